@@ -1,0 +1,1 @@
+// Stands in for a module that has no source yet.

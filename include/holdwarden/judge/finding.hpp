@@ -1,0 +1,125 @@
+#pragma once
+
+#include <holdwarden/base/instant.hpp>
+#include <holdwarden/base/temperature.hpp>
+#include <holdwarden/base/vocabulary.hpp>
+#include <holdwarden/records/reading.hpp>
+
+#include <optional>
+#include <string>
+#include <string_view>
+#include <vector>
+
+namespace holdwarden::judge {
+
+/// What a record shows about one requirement.
+enum class Verdict {
+    ended,     ///< the food was served or discarded before the time ran out; does not count
+    met,       ///< the record proves it
+    open,      ///< the time allowed has not run out at the as-of instant
+    not_shown, ///< the record cannot prove it either way
+    not_met,   ///< the record proves a miss
+};
+/// "met", "not met", ... for people; "met", "not-met", ... for programs.
+std::string_view to_words(Verdict verdict) noexcept;
+std::string_view to_name(Verdict verdict) noexcept;
+/// The worse of two: not met > not shown > open > met > ended.
+Verdict worse(Verdict a, Verdict b) noexcept;
+
+/// What the record says about when something happened: no earlier than, no later than. nullopt:
+/// unknown.
+struct InstantBracket {
+    std::optional<Instant> earliest;
+    std::optional<Instant> latest;
+};
+
+/// What the record says about a length of time. The estimate is interpolated, named as such, and
+/// never judged.
+struct SpanBracket {
+    std::optional<Span> earliest;
+    std::optional<Span> estimate;
+    std::optional<Span> latest;
+};
+
+/// A stretch on the wrong side of a holding limit.
+struct Excursion {
+    InstantBracket from;
+    InstantBracket to;
+    SpanBracket length;
+    Temperature worst = Temperature::of_thousandths(0, Scale::celsius);
+    Instant worst_at;
+    double degree_minutes =
+        0; ///< area beyond the limit between the wrong readings, in the worst reading's scale
+};
+
+/// A stretch no reading vouches for.
+struct Gap {
+    Instant from;
+    Instant to;
+};
+
+/// What a finding's figure is: texts and numbers for a sheet or a program.
+struct LimitFigure {
+    std::string text; ///< "135 °F (57 °C) or above", "135 °F to 70 °F within 2 h"
+    std::optional<Temperature> fahrenheit; ///< the temperature the readings are compared with
+    std::optional<Temperature> celsius;
+    std::optional<Span> within; ///< the time allowed, or asked for
+    bool time_included = true;
+    bool hot_side = true; ///< right is at or above
+};
+
+/// How far inside the limit (negative: outside).
+struct Margin {
+    std::optional<TemperatureDelta> temperature;
+    std::optional<Span> time;
+};
+
+struct Finding {
+    std::string requirement;     ///< "hot-holding"
+    std::string source = "code"; ///< or "house"
+    std::string clause;
+    Stage stage = Stage::preparing;
+    Instant stage_from; ///< tells apart several stages of one kind
+    std::string point;  ///< empty: the lot as a whole
+    Verdict verdict = Verdict::not_shown;
+    bool counts = true;          ///< false: a note; its verdict does not enter the lot's
+    bool acts_as_missed = false; ///< not shown, and the time allowed is over in the worst case:
+                                 ///< asks for the same action as not met
+    LimitFigure limit;
+    std::string reason;                ///< why, in one or two sentences, local times
+    SpanBracket elapsed;               ///< windows, dwell times, time control
+    std::vector<Excursion> excursions; ///< holding
+    std::vector<Gap> gaps;             ///< stretches longer than the largest interval
+    Margin margin;
+    std::vector<records::Reading>
+        evidence;       ///< the readings that decide it, ascending, at most eight
+    std::string settle; ///< the reading that would have settled it or still can; empty if none
+    std::vector<std::string> notes; ///< suspect readings, unchecked probes, converted limits, ...
+};
+
+/// What a finding asks people to do.
+struct Flag {
+    std::size_t finding = 0; ///< index into the lot's findings
+    std::string id;          ///< stays the same as readings arrive
+    std::vector<std::string> act;
+    std::optional<Instant> by; ///< nullopt: at once
+    std::string source;        ///< who says so
+};
+
+/// Everything judged about one lot.
+struct LotJudgement {
+    std::string lot;
+    FoodKind food = FoodKind::other_tcs;
+    Verdict overall = Verdict::not_shown;
+    std::vector<Finding> findings;
+    std::vector<Flag> flags;
+    SpanBracket below_hot_limit; ///< rests, holds and displays added up; empty when the lot was
+                                 ///< never held hot
+    std::vector<std::string> notes;
+};
+
+/// The worst verdict of the findings that count; `not_shown` when nothing could be judged... see
+/// how-limits-are-read.
+Verdict overall(const std::vector<Finding>& findings) noexcept;
+
+} // namespace holdwarden::judge

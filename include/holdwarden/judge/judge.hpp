@@ -1,0 +1,36 @@
+#pragma once
+
+#include <holdwarden/base/instant.hpp>
+#include <holdwarden/base/zone.hpp>
+#include <holdwarden/codes/pack.hpp>
+#include <holdwarden/judge/finding.hpp>
+#include <holdwarden/records/lot_history.hpp>
+
+#include <optional>
+
+namespace holdwarden::judge {
+
+/// JCGM 106:2012: simple acceptance compares the reading itself; guarded acceptance keeps the
+/// thermometer's stated accuracy away from the limit.
+enum class DecisionRule { as_read, guarded };
+std::string_view to_name(DecisionRule rule) noexcept;
+
+struct Settings {
+    Instant as_of;
+    Span largest_interval =
+        Span::hours(2); ///< between two good readings of a hold (common practice)
+    DecisionRule rule = DecisionRule::as_read;
+    std::optional<TemperatureDelta>
+        tolerance;           ///< for guarded, where a probe states no accuracy of its own
+    Zone zone = Zone::utc(); ///< local dates and times in reasons
+};
+
+/// Judges one lot's history by a pack: a pure function, no clock, no I/O. Stages and readings after
+/// `as_of` are left out. Readings within a series must ascend by time (asserted).
+LotJudgement judge_lot(const records::LotHistory& lot, const codes::Pack& pack,
+                       const Settings& settings);
+
+/// Marks readings that cannot be true of food (steps, stuck values; see suspect.hpp), in place.
+void mark_suspects(records::LotHistory& lot);
+
+} // namespace holdwarden::judge

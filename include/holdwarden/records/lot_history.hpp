@@ -1,0 +1,69 @@
+#pragma once
+
+#include <holdwarden/base/instant.hpp>
+#include <holdwarden/base/time_text.hpp>
+#include <holdwarden/base/vocabulary.hpp>
+#include <holdwarden/records/reading.hpp>
+
+#include <optional>
+#include <string>
+#include <vector>
+
+namespace holdwarden::records {
+
+/// Which form of time as a public health control a stage claims.
+enum class TimeControlForm { four_hours, six_hours };
+
+/// A lot enters a stage at `from`; it lasts until the next entry or the lot's end.
+struct StageEntry {
+    Stage stage = Stage::preparing;
+    Instant from;
+    std::string unit;                   ///< empty when not said
+    std::optional<Temperature> setting; ///< what the unit was set to
+    std::optional<OvenKind> oven;       ///< how the unit heats
+    TimeControlForm form = TimeControlForm::four_hours;
+    std::string by; ///< who entered it
+};
+
+struct LotEnd {
+    Outcome outcome = Outcome::served;
+    Instant at;
+    std::string by;
+};
+
+/// One thermometer or channel, as far as a judgement and a sheet need it.
+struct Probe {
+    std::string name;
+    std::optional<TemperatureDelta> accuracy; ///< stated: plus or minus
+    std::optional<Instant> last_check;        ///< nullopt: never checked
+};
+
+/// All readings of one point of the food, ascending by time. Two readings of one instant are a
+/// conflict: both are there, neighbours.
+struct PointSeries {
+    std::string point; ///< "core" unless said
+    std::vector<Reading> readings;
+};
+
+/// Readings of a unit's air, ascending by time.
+struct AirSeries {
+    std::string unit;
+    std::vector<Reading> readings;
+};
+
+/// The life of one lot as the records tell it: what a judgement reads and a sheet shows.
+struct LotHistory {
+    std::string name;
+    std::string description;
+    FoodKind food = FoodKind::other_tcs;
+    std::optional<std::int64_t> raw_mass_g;
+    bool made_from_ambient = false;   ///< made from room-temperature ingredients
+    std::optional<LocalDate> made_on; ///< day 1 of date marking; nullopt: told by the stages
+    std::vector<StageEntry> stages;   ///< ascending by `from`
+    std::optional<LotEnd> end;
+    std::vector<PointSeries> points;
+    std::vector<AirSeries> air;
+    std::vector<Probe> probes; ///< what Reading::probe indexes
+};
+
+} // namespace holdwarden::records

@@ -1,0 +1,90 @@
+#include <holdwarden/base/error.hpp>
+#include <holdwarden/base/instant.hpp>
+#include <holdwarden/base/text.hpp>
+
+#include <fmt/format.h>
+
+#include <array>
+#include <charconv>
+#include <cstdlib>
+#include <utility>
+
+namespace holdwarden {
+namespace {
+
+constexpr std::int64_t kLongestHours = 24 * 366 * 100;
+
+std::int64_t unit_ms(std::string_view unit) noexcept {
+    constexpr std::array<std::pair<std::string_view, std::int64_t>, 8> kUnits{{{"d", 86'400'000},
+                                                                               {"h", 3'600'000},
+                                                                               {"hours", 3'600'000},
+                                                                               {"hour", 3'600'000},
+                                                                               {"min", 60'000},
+                                                                               {"m", 60'000},
+                                                                               {"s", 1000},
+                                                                               {"ms", 1}}};
+    for (const auto& [name, ms] : kUnits) {
+        if (name == unit) {
+            return ms;
+        }
+    }
+    return 0;
+}
+
+} // namespace
+
+std::string to_text(Span span) {
+    const std::int64_t total = std::llabs(span.ms()) / 1000;
+    const std::int64_t d = total / 86'400;
+    const std::int64_t h = total / 3600 % 24;
+    const std::int64_t m = total / 60 % 60;
+    const std::int64_t s = total % 60;
+    std::string text;
+    const auto add = [&](std::int64_t n, std::string_view unit) {
+        if (n != 0) {
+            text += fmt::format("{}{} {}", text.empty() ? "" : " ", n, unit);
+        }
+    };
+    add(d, "d");
+    add(h, "h");
+    add(m, "min");
+    add(s, "s");
+    if (text.empty()) {
+        const std::int64_t rest = std::llabs(span.ms());
+        text = rest == 0 ? "0 min" : fmt::format("{} ms", rest);
+    }
+    return span.ms() < 0 ? "-" + text : text;
+}
+
+Span parse_span(std::string_view text) {
+    const auto fail = [&] {
+        return Error{ErrorKind::bad_input,
+                     {.what = fmt::format("length of time '{}' cannot be read", for_display(text)),
+                      .where = "",
+                      .fix = "write it like 2h, 30min, 1h30m or 90s"}};
+    };
+    std::string_view rest = trimmed(text);
+    if (rest.empty()) {
+        throw fail();
+    }
+    Span total;
+    while (!rest.empty()) {
+        std::int64_t n = 0;
+        const auto [end, code] = std::from_chars(rest.data(), rest.data() + rest.size(), n);
+        if (code != std::errc{} || n < 0) {
+            throw fail();
+        }
+        rest = trimmed(rest.substr(static_cast<std::size_t>(end - rest.data())));
+        auto letters = rest.find_first_not_of("abcdefghijklmnopqrstuvwxyz");
+        letters = letters == std::string_view::npos ? rest.size() : letters;
+        const std::int64_t ms = unit_ms(rest.substr(0, letters));
+        if (ms == 0 || n > kLongestHours * 3'600'000 / ms) {
+            throw fail();
+        }
+        total += Span::milliseconds(n * ms);
+        rest = trimmed(rest.substr(letters));
+    }
+    return total;
+}
+
+} // namespace holdwarden

@@ -1,0 +1,171 @@
+// The one file that sees the argument parser.
+#include <holdwarden/base/error.hpp>
+#include <holdwarden/cli/command.hpp>
+#include <holdwarden/cli/run.hpp>
+
+#include <CLI/CLI.hpp>
+#include <unistd.h>
+
+#include <chrono>
+#include <cstdlib>
+#include <exception>
+#include <iostream>
+#include <map>
+
+namespace holdwarden::cli {
+namespace {
+
+class ParserArguments final : public Arguments {
+public:
+    explicit ParserArguments(CLI::App& app) : app_{app} {}
+
+    void need(const std::string& name, std::string& into, const std::string& help) override {
+        app_.add_option(name, into, help)->required();
+    }
+    void may(const std::string& name, std::string& into, const std::string& help) override {
+        app_.add_option(name, into, help);
+    }
+    void rest(const std::string& name, std::vector<std::string>& into,
+              const std::string& help) override {
+        app_.add_option(name, into, help);
+    }
+    void option(const std::string& name, std::string& into, const std::string& help) override {
+        app_.add_option(name, into, help)->take_last()->capture_default_str();
+    }
+    void options(const std::string& name, std::vector<std::string>& into,
+                 const std::string& help) override {
+        app_.add_option(name, into, help)->expected(1)->take_all();
+    }
+    void flag(const std::string& name, bool& into, const std::string& help) override {
+        app_.add_flag(name, into, help);
+    }
+    void example(const std::string& line) override {
+        examples_ += (examples_.empty() ? "Example:\n  " : "\n  ") + line;
+        app_.footer(examples_);
+    }
+
+private:
+    CLI::App& app_;
+    std::string examples_;
+};
+
+CLI::App* find_subcommand(CLI::App& root, const std::string& name) {
+    const auto same_name = [&](const CLI::App* sub) { return sub->get_name() == name; };
+    const auto found = root.get_subcommands(same_name);
+    return found.empty() ? nullptr : found.front();
+}
+
+/// The subcommand named by one or two words, made on the way.
+CLI::App& subcommand(CLI::App& root, const std::string& name, const std::string& help) {
+    const auto blank = name.find(' ');
+    if (blank == std::string::npos) {
+        CLI::App* existing = find_subcommand(root, name);
+        return existing != nullptr ? *existing : *root.add_subcommand(name, help);
+    }
+    const std::string group = name.substr(0, blank);
+    CLI::App* parent = find_subcommand(root, group);
+    if (parent == nullptr) {
+        parent = root.add_subcommand(group, "See: holdwarden " + group + " --help");
+    }
+    return *parent->add_subcommand(name.substr(blank + 1), help);
+}
+
+int report(const Error& error, Context& context) {
+    context.err << "holdwarden: " << error.what() << "\n";
+    return error.kind() == ErrorKind::usage ? kWrongUsage : kFailed;
+}
+
+} // namespace
+
+int run(const std::vector<std::string>& arguments, Context& context) {
+    try {
+        CLI::App app{"Records hot holding, cooling and reheating, judges them by published food "
+                     "codes, and prints the sheets.",
+                     "holdwarden"};
+        app.set_version_flag("--version", "holdwarden " HOLDWARDEN_VERSION);
+        app.require_subcommand(0, 1);
+        const std::vector<Command> commands = all_commands();
+        const Command* chosen = nullptr;
+        for (const Command& command : commands) {
+            CLI::App& sub = subcommand(app, command.name, command.help);
+            ParserArguments declared{sub};
+            command.declare(declared);
+            sub.callback([&chosen, &command] { chosen = &command; });
+        }
+        std::vector<std::string> reversed{arguments.rbegin(), arguments.rend()};
+        try {
+            app.parse(reversed);
+        } catch (const CLI::ParseError& e) {
+            const int status = app.exit(e, context.out, context.err);
+            return status == 0 ? kDone : kWrongUsage;
+        }
+        if (chosen == nullptr) {
+            context.err << app.help();
+            return kWrongUsage;
+        }
+        return chosen->run(context);
+    } catch (const Error& error) {
+        return report(error, context);
+    } catch (const std::bad_alloc&) {
+        context.err
+            << "holdwarden: out of memory; nothing was changed after the last line printed\n";
+        return kFailed;
+    } catch (const std::exception& error) {
+        context.err << "holdwarden: unexpected: " << error.what()
+                    << "; please report this as a defect\n";
+        return kFailed;
+    }
+}
+
+namespace {
+
+/// The folder with schema/ and reports/: beside the installed program, else the source tree it was
+/// built from.
+std::filesystem::path find_data() {
+    namespace fs = std::filesystem;
+    if (const char* named = std::getenv("HOLDWARDEN_DATA")) {
+        return named;
+    }
+    std::error_code code;
+    const fs::path program = fs::read_symlink("/proc/self/exe", code);
+    if (!code) {
+        const fs::path installed = program.parent_path() / HOLDWARDEN_DATA_FROM_BIN;
+        if (fs::exists(installed / "schema", code)) {
+            return installed.lexically_normal();
+        }
+    }
+    return HOLDWARDEN_SOURCE_DIR;
+}
+
+} // namespace
+
+int run_process(int argc, char** argv) {
+    Context context{
+        .in = std::cin,
+        .out = std::cout,
+        .err = std::cerr,
+        .now =
+            [] {
+                using namespace std::chrono;
+                return Instant::from_unix_ms(
+                    duration_cast<milliseconds>(system_clock::now().time_since_epoch()).count());
+            },
+        .env = [](const std::string& name) -> std::optional<std::string> {
+            const char* value = std::getenv(name.c_str());
+            return value == nullptr ? std::nullopt : std::optional<std::string>{value};
+        },
+        .data = find_data(),
+        .out_is_terminal = isatty(STDOUT_FILENO) == 1,
+        .in_is_terminal = isatty(STDIN_FILENO) == 1,
+    };
+    const int status = run(std::vector<std::string>(argv + 1, argv + argc), context);
+    std::cout.flush();
+    if (!std::cout) {
+        std::cerr << "holdwarden: the answer could not be written to standard output; is the disk "
+                     "full?\n";
+        return kFailed;
+    }
+    return status;
+}
+
+} // namespace holdwarden::cli
