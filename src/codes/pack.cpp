@@ -10,6 +10,8 @@ std::string_view to_name(Status status) noexcept {
         return "seen-in-edition";
     case Status::seen_in_adoption:
         return "seen-in-adoption";
+    case Status::seen_in_account:
+        return "seen-in-account";
     case Status::remembered:
         return "remembered";
     }
@@ -28,6 +30,19 @@ std::vector<const Requirement*> Pack::find(std::string_view wanted, FoodKind foo
         }
     }
     return found;
+}
+
+const Advice* Pack::advice_for(std::string_view requirement, bool for_not_shown,
+                               std::optional<Span> worst_case_time,
+                               std::optional<Temperature> worst_value) const {
+    const auto fits = [&](const Advice& row) {
+        return row.requirement == requirement && row.for_not_shown == for_not_shown &&
+               (!row.up_to || (worst_case_time && *worst_case_time <= *row.up_to)) &&
+               (!row.while_worst ||
+                (worst_value && row.while_worst->side(*worst_value) == Side::right));
+    };
+    const auto found = std::find_if(advice.begin(), advice.end(), fits);
+    return found == advice.end() ? nullptr : &*found;
 }
 
 const Requirement* Pack::find_one(std::string_view wanted, FoodKind food) const {

@@ -14,7 +14,9 @@ namespace holdwarden::codes {
 /// How a figure is known.
 enum class Status {
     seen_in_edition,  ///< read in a published copy of that edition
-    seen_in_adoption, ///< read in a code that adopted it
+    seen_in_adoption, ///< read in a code that adopted it, or in the identical clause of a sister
+                      ///< code
+    seen_in_account,  ///< read in an account of it (the issuer's summary, guidance, a digest)
     remembered,       ///< from memory: check before relying on it
 };
 std::string_view to_name(Status status) noexcept;
@@ -51,6 +53,8 @@ struct WindowRule {
     std::string after; ///< requirement id, for end_of_window
     std::optional<TemperatureLimit>
         to; ///< nullopt for reheating-time, whose target is the reheating row met
+    std::optional<Stage>
+        to_stage; ///< instead of `to`: this stage must have begun (chilling after the cook)
     TimeLimit within;
 };
 
@@ -76,6 +80,7 @@ struct TableRule {
     std::vector<OvenRow> ovens; ///< empty: no oven condition
     bool needs_roast_cook =
         false; ///< only for the uncut remainder of a roast cooked by the roast table
+    std::optional<int> most_times; ///< reheating: how often a lot may be reheated; nullopt: no cap
 };
 
 /// Time as a public health control, one form.
@@ -83,6 +88,11 @@ struct TimeControlRule {
     TemperatureLimit cold_start;
     std::optional<TemperatureLimit> hot_start; ///< nullopt: may not start hot
     TimeLimit within;
+    std::optional<TimeLimit> hot_within; ///< after a hot start instead of `within`
+    std::optional<TimeLimit>
+        return_within;      ///< may go back to cold or hot holding while the added-up
+                            ///< time is within this; nullopt: may not go back
+    bool one_spell = false; ///< a second spell is a miss however short
     bool six_hour_form = false;
 };
 
@@ -110,6 +120,9 @@ struct Requirement {
     Status status = Status::remembered;
     std::string says;            ///< the rule in our own words, one sentence
     std::vector<FoodKind> foods; ///< empty: all
+    std::string
+        option; ///< "": always applies. Else the requirements of a stage that carry an option
+                ///< are alternatives: one option, met in all its requirements, will do
     Rule rule;
 
     bool covers(FoodKind food) const noexcept;
@@ -120,6 +133,8 @@ struct Advice {
     std::string requirement;    ///< id it belongs to
     bool for_not_shown = false; ///< for a record that cannot prove it, rather than a miss
     std::optional<Span> up_to;  ///< applies while the worst-case time is within this; nullopt: any
+    std::optional<TemperatureLimit>
+        while_worst; ///< applies while the worst value is on its right side; nullopt: any
     std::vector<std::string> act; ///< sentences in the imperative
     std::string source;           ///< document and clause, or "common practice"
 };
@@ -151,6 +166,11 @@ struct Pack {
     /// The requirements with this id that cover `food`, in file order. For other_tcs of `cooking`
     /// the strictest row is the one whose foods list names other_tcs.
     std::vector<const Requirement*> find(std::string_view id, FoodKind food) const;
+    /// The first row of advice that fits. A row with `up_to` never fits an unknown worst-case time,
+    /// nor a row with `while_worst` an unknown worst value. nullptr: the pack has none.
+    const Advice* advice_for(std::string_view requirement, bool for_not_shown,
+                             std::optional<Span> worst_case_time,
+                             std::optional<Temperature> worst_value) const;
     /// The only one, or nullptr.
     const Requirement* find_one(std::string_view id, FoodKind food) const;
 };
