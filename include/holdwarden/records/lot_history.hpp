@@ -61,6 +61,8 @@ struct LotHistory {
     std::optional<LocalDate> made_on; ///< day 1 of date marking; nullopt: told by the stages
     std::vector<StageEntry> stages;   ///< ascending by `from`
     std::optional<LotEnd> end;
+    std::optional<Instant> closes; ///< the last stage was over then, though the lot lives on (a
+                                   ///< file's end); nullopt: it runs on
     std::vector<PointSeries> points;
     std::vector<AirSeries> air;
     std::vector<Probe> probes; ///< what Reading::probe indexes
