@@ -53,9 +53,9 @@ struct WindowRule {
     std::string after; ///< requirement id, for end_of_window
     std::optional<TemperatureLimit>
         to; ///< nullopt for reheating-time, whose target is the reheating row met
+    TimeLimit within;
     std::optional<Stage>
         to_stage; ///< instead of `to`: this stage must have begun (chilling after the cook)
-    TimeLimit within;
 };
 
 /// One row of a "reach and keep" table: at or above a temperature for a time.
@@ -88,12 +88,12 @@ struct TimeControlRule {
     TemperatureLimit cold_start;
     std::optional<TemperatureLimit> hot_start; ///< nullopt: may not start hot
     TimeLimit within;
+    bool six_hour_form = false;
     std::optional<TimeLimit> hot_within; ///< after a hot start instead of `within`
     std::optional<TimeLimit>
         return_within;      ///< may go back to cold or hot holding while the added-up
                             ///< time is within this; nullopt: may not go back
     bool one_spell = false; ///< a second spell is a miss however short
-    bool six_hour_form = false;
 };
 
 /// A temperature the food may not pass during a form of time control.
@@ -120,10 +120,10 @@ struct Requirement {
     Status status = Status::remembered;
     std::string says;            ///< the rule in our own words, one sentence
     std::vector<FoodKind> foods; ///< empty: all
+    Rule rule;
     std::string
         option; ///< "": always applies. Else the requirements of a stage that carry an option
                 ///< are alternatives: one option, met in all its requirements, will do
-    Rule rule;
 
     bool covers(FoodKind food) const noexcept;
 };
@@ -133,10 +133,10 @@ struct Advice {
     std::string requirement;    ///< id it belongs to
     bool for_not_shown = false; ///< for a record that cannot prove it, rather than a miss
     std::optional<Span> up_to;  ///< applies while the worst-case time is within this; nullopt: any
-    std::optional<TemperatureLimit>
-        while_worst; ///< applies while the worst value is on its right side; nullopt: any
     std::vector<std::string> act; ///< sentences in the imperative
     std::string source;           ///< document and clause, or "common practice"
+    std::optional<TemperatureLimit>
+        while_worst; ///< applies while the worst value is on its right side; nullopt: any
 };
 
 struct LeftOut {
