@@ -15,14 +15,14 @@ namespace {
 constexpr std::int64_t kLongestHours = 24 * 366 * 100;
 
 std::int64_t unit_ms(std::string_view unit) noexcept {
-    constexpr std::array<std::pair<std::string_view, std::int64_t>, 8> kUnits{{{"d", 86'400'000},
-                                                                               {"h", 3'600'000},
-                                                                               {"hours", 3'600'000},
-                                                                               {"hour", 3'600'000},
-                                                                               {"min", 60'000},
-                                                                               {"m", 60'000},
-                                                                               {"s", 1000},
-                                                                               {"ms", 1}}};
+    using Unit = std::pair<std::string_view, std::int64_t>;
+    constexpr std::array kUnits{
+        Unit{"d", 86'400'000},   Unit{"day", 86'400'000}, Unit{"days", 86'400'000},
+        Unit{"h", 3'600'000},    Unit{"hour", 3'600'000}, Unit{"hours", 3'600'000},
+        Unit{"m", 60'000},       Unit{"min", 60'000},     Unit{"minute", 60'000},
+        Unit{"minutes", 60'000}, Unit{"s", 1000},         Unit{"second", 1000},
+        Unit{"seconds", 1000},   Unit{"ms", 1},
+    };
     for (const auto& [name, ms] : kUnits) {
         if (name == unit) {
             return ms;
@@ -71,7 +71,7 @@ Span parse_span(std::string_view text) {
     while (!rest.empty()) {
         std::int64_t n = 0;
         const auto [end, code] = std::from_chars(rest.data(), rest.data() + rest.size(), n);
-        if (code != std::errc{} || n < 0) {
+        if (code != std::errc{} || rest.front() == '-') {
             throw fail();
         }
         rest = trimmed(rest.substr(static_cast<std::size_t>(end - rest.data())));

@@ -148,6 +148,9 @@ std::optional<std::int32_t> parse_thousandths(std::string_view text, bool decima
     std::string_view digits = plain;
     if (digits.front() == '+') {
         digits.remove_prefix(1);
+        if (digits.starts_with('-')) {
+            return std::nullopt;
+        }
     }
     if (digits.empty() || digits.find_first_not_of("0123456789.eE+-") != std::string_view::npos) {
         return std::nullopt; // also nan, inf and hexadecimal, which from_chars would take

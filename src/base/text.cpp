@@ -42,8 +42,9 @@ std::optional<CodePoint> first_code_point(std::string_view bytes) noexcept {
 
 /// Characters that would move the cursor, hide text or turn its direction.
 bool hostile(std::uint32_t c) noexcept {
-    return c < 0x20 || (c >= 0x7F && c < 0xA0) || (c >= 0x200B && c <= 0x200F) ||
-           (c >= 0x2028 && c <= 0x202E) || (c >= 0x2066 && c <= 0x2069) || c == 0xFEFF;
+    return c < 0x20 || (c >= 0x7F && c < 0xA0) || c == 0xAD || c == 0x61C ||
+           (c >= 0x200B && c <= 0x200F) || (c >= 0x2028 && c <= 0x202E) ||
+           (c >= 0x2066 && c <= 0x2069) || c == 0xFEFF;
 }
 
 } // namespace

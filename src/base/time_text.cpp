@@ -147,6 +147,7 @@ std::optional<Instant> parse_rfc3339(std::string_view text) {
     if (!local) {
         return std::nullopt;
     }
+    const bool leap_second = text.size() >= 19 && text[16] == ':' && text.substr(17, 2) == "60";
     std::int64_t offset_min = 0;
     if (!fields.take('Z') && !fields.take('z')) {
         const bool west = fields.take('-');
@@ -161,10 +162,11 @@ std::optional<Instant> parse_rfc3339(std::string_view text) {
         }
         offset_min = (h * 60 + m) * (west ? -1 : 1);
     }
-    if (!fields.rest().empty()) {
+    const std::int64_t utc_ms = *local - offset_min * 60'000;
+    if (!fields.rest().empty() || (leap_second && floor_div(utc_ms, 1000) * 1000 % kDayMs != 0)) {
         return std::nullopt;
     }
-    return Instant::from_unix_ms(*local - offset_min * 60'000);
+    return Instant::from_unix_ms(utc_ms);
 }
 
 std::optional<WallTime> parse_wall(std::string_view text) {

@@ -62,8 +62,8 @@ private:
 /// "2 h 5 min", "47 s", "1 d 3 h 20 min"; whole seconds, the sign in front.
 std::string to_text(Span span);
 
-/// Reads "2h", "30min", "1h30m", "90 s", "2 h 5 min", "7d". Throws Error{bad_input} on anything
-/// else or below zero.
+/// Reads "2h", "30min", "1h30m", "90 s", "2 h 5 min", "7d", "2 hours". Throws Error{bad_input} on
+/// anything else or below zero.
 Span parse_span(std::string_view text);
 
 } // namespace holdwarden

@@ -12,8 +12,8 @@ namespace holdwarden {
 
 /// RFC 3339 with an offset: "2026-11-01T01:30:00-06:00", "…Z", lower case and a blank instead of T
 /// accepted, up to milliseconds kept (further digits must be zero-extended noise and are cut).
-/// Second 60 is the following second. nullopt if the text is not of that form or names an
-/// impossible date.
+/// Second 60, at the end of a UTC day only, is the following second (RFC 3339, 5.7). nullopt if the
+/// text is not of that form or names an impossible date.
 std::optional<Instant> parse_rfc3339(std::string_view text);
 
 /// "YYYY-MM-DD HH:MM[:SS[.fff]]" or with T, no offset. nullopt if the text is not of that form.
