@@ -87,3 +87,43 @@ TEST_CASE("a difference carries no offset of 32") {
           1112); // 1.111.., away from zero
     CHECK_THROWS_AS(parse_delta("-1F"), Error);
 }
+
+TEST_CASE("the codes' paired figures are not equal, and the difference is the published one") {
+    // The pairs the FDA Food Code 2022 prints (3-401.11, 3-403.11, 3-501.14, 3-501.16); exact minus
+    // printed Celsius by t_C = (t_F - 32) / 1.8 (NIST SP 811 (2008), B.8), to a thousandth.
+    struct Pair {
+        int fahrenheit;
+        int celsius;
+        double exact_minus_printed;
+    };
+    for (const Pair& pair :
+         {Pair{41, 5, 0.0}, Pair{70, 21, 0.111}, Pair{130, 54, 0.444}, Pair{135, 57, 0.222},
+          Pair{145, 63, -0.222}, Pair{155, 68, 0.333}, Pair{165, 74, -0.111}}) {
+        INFO(pair.fahrenheit);
+        const auto f = Temperature::of_degrees(pair.fahrenheit, F);
+        const auto c = Temperature::of_degrees(pair.celsius, C);
+        CHECK(f.in_celsius() - c.degrees() == Approx(pair.exact_minus_printed).margin(0.0006));
+        const auto sign = pair.exact_minus_printed > 0.0   ? std::strong_ordering::greater
+                          : pair.exact_minus_printed < 0.0 ? std::strong_ordering::less
+                                                           : std::strong_ordering::equal;
+        CHECK((physical_order(f, c) == sign));
+    }
+}
+
+TEST_CASE("two signs are no number") {
+    CHECK_FALSE(parse_thousandths("+-5").has_value());
+    CHECK_FALSE(parse_thousandths("++5").has_value());
+    CHECK_FALSE(parse_thousandths("-+5").has_value());
+    CHECK(parse_thousandths("+5") == 5000);
+}
+
+TEST_CASE("a difference and a sum stay in their scale") {
+    const auto limit = Temperature::of_degrees(135, F);
+    CHECK(difference(Temperature::of_thousandths(133'800, F), limit) ==
+          TemperatureDelta::of_thousandths(-1200, F));
+    CHECK(shifted(limit, TemperatureDelta::of_thousandths(-500, F)) ==
+          Temperature::of_thousandths(134'500, F));
+    CHECK(to_text(TemperatureDelta::of_thousandths(500, F)) == "+0.5 °F");
+    CHECK(to_text(TemperatureDelta::of_thousandths(-1000, C)) == "-1 °C");
+    CHECK(to_text(TemperatureDelta::of_thousandths(0, F)) == "0 °F");
+}
