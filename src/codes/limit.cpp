@@ -32,20 +32,6 @@ Fraction distance(Temperature reading, Temperature figure) noexcept {
     return {r * 9 - (f - 32'000) * 5, 9}; // figure in C thousandths is 5 (f - 32000) / 9
 }
 
-std::string_view words_text(Words words) noexcept {
-    switch (words) {
-    case Words::at_or_above:
-        return "or above";
-    case Words::above:
-        return "(above)";
-    case Words::at_or_below:
-        return "or below";
-    case Words::below:
-        return "(below)";
-    }
-    return "";
-}
-
 } // namespace
 
 TemperatureLimit::TemperatureLimit(std::optional<Temperature> fahrenheit,
@@ -93,7 +79,17 @@ std::string TemperatureLimit::to_text() const {
     if (fahrenheit_ && celsius_) {
         text += fmt::format(" ({})", holdwarden::to_text(*celsius_));
     }
-    return fmt::format("{} {}", text, words_text(words_));
+    switch (words_) {
+    case Words::at_or_above:
+        return text + " or above";
+    case Words::above:
+        return "above " + text;
+    case Words::at_or_below:
+        return text + " or below";
+    case Words::below:
+        return "below " + text;
+    }
+    return text;
 }
 
 std::string TemperatureLimit::figure_text(Scale scale) const {

@@ -47,7 +47,7 @@ public:
     /// 106, guarded acceptance.
     bool clears(Temperature reading, TemperatureDelta band) const noexcept;
 
-    /// "135 °F (57 °C) or above".
+    /// "135 °F (57 °C) or above", "above 63 °C".
     std::string to_text() const;
     /// "135 °F": the figure for one scale; a converted one is marked "about".
     std::string figure_text(Scale scale) const;

@@ -1,0 +1,41 @@
+#include <holdwarden/codes/load.hpp>
+
+#include <catch2/catch.hpp>
+
+#include <filesystem>
+#include <set>
+
+using namespace holdwarden;
+using namespace holdwarden::codes;
+
+namespace {
+
+const std::filesystem::path kPacks{HOLDWARDEN_SOURCE_DIR "/schema/codes"};
+
+} // namespace
+
+TEST_CASE("every shipped pack loads under its own id and says what it leaves out") {
+    const auto ids = pack_ids(kPacks);
+    REQUIRE_FALSE(ids.empty());
+    for (const std::string& id : ids) {
+        INFO(id);
+        const Pack pack = load_pack(kPacks / (id + ".toml"));
+        CHECK(pack.id == id);
+        CHECK_FALSE(pack.left_out.empty());
+    }
+}
+
+TEST_CASE("every requirement of a shipped pack has advice that fits whatever the time and depth") {
+    for (const std::string& id : pack_ids(kPacks)) {
+        const Pack pack = load_pack(kPacks / (id + ".toml"));
+        std::set<std::string> requirements;
+        for (const Requirement& requirement : pack.requirements) {
+            requirements.insert(requirement.id);
+        }
+        for (const std::string& requirement : requirements) {
+            INFO(id << " " << requirement);
+            CHECK(pack.advice_for(requirement, false, std::nullopt, std::nullopt) != nullptr);
+            CHECK(pack.advice_for(requirement, true, std::nullopt, std::nullopt) != nullptr);
+        }
+    }
+}
