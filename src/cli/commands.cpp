@@ -1,9 +1,20 @@
-#include <holdwarden/cli/command.hpp>
+#include <holdwarden/cli/commands.hpp>
+
+#include <iterator>
+#include <utility>
 
 namespace holdwarden::cli {
 
 std::vector<Command> all_commands() {
-    return {};
+    std::vector<Command> all;
+    for (const auto make : {
+             &codes_commands,
+         }) {
+        std::vector<Command> made = make();
+        all.insert(all.end(), std::make_move_iterator(made.begin()),
+                   std::make_move_iterator(made.end()));
+    }
+    return all;
 }
 
 } // namespace holdwarden::cli

@@ -90,7 +90,8 @@ int run(const std::vector<std::string>& arguments, Context& context) {
             CLI::App& sub = subcommand(app, command.name, command.help);
             ParserArguments declared{sub};
             command.declare(declared);
-            sub.callback([&chosen, &command] { chosen = &command; });
+            // A second word ("codes show") is called before the command it belongs to ("codes").
+            sub.callback([&chosen, &command] { chosen = chosen == nullptr ? &command : chosen; });
         }
         std::vector<std::string> reversed{arguments.rbegin(), arguments.rend()};
         try {

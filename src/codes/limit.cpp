@@ -73,12 +73,16 @@ bool TemperatureLimit::clears(Temperature reading, TemperatureDelta band) const 
            clearance(reading).thousandths() >= band.in(reading.scale()).thousandths();
 }
 
-std::string TemperatureLimit::to_text() const {
-    const auto first = fahrenheit_ ? *fahrenheit_ : *celsius_;
-    std::string text = holdwarden::to_text(first);
+std::string TemperatureLimit::figures() const {
     if (fahrenheit_ && celsius_) {
-        text += fmt::format(" ({})", holdwarden::to_text(*celsius_));
+        return fmt::format("{} ({})", holdwarden::to_text(*fahrenheit_),
+                           holdwarden::to_text(*celsius_));
     }
+    return holdwarden::to_text(fahrenheit_ ? *fahrenheit_ : *celsius_);
+}
+
+std::string TemperatureLimit::to_text() const {
+    const std::string text = figures();
     switch (words_) {
     case Words::at_or_above:
         return text + " or above";

@@ -49,6 +49,8 @@ public:
 
     /// "135 °F (57 °C) or above", "above 63 °C".
     std::string to_text() const;
+    /// "135 °F (57 °C)": the figures as printed.
+    std::string figures() const;
     /// "135 °F": the figure for one scale; a converted one is marked "about".
     std::string figure_text(Scale scale) const;
 

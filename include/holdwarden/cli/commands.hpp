@@ -1,0 +1,12 @@
+#pragma once
+
+#include <holdwarden/cli/command.hpp>
+
+#include <vector>
+
+namespace holdwarden::cli {
+
+// One maker per file of src/cli that declares commands; all_commands() calls each.
+std::vector<Command> codes_commands();
+
+} // namespace holdwarden::cli

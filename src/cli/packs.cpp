@@ -1,0 +1,32 @@
+#include <holdwarden/base/error.hpp>
+#include <holdwarden/base/text.hpp>
+#include <holdwarden/cli/packs.hpp>
+#include <holdwarden/codes/load.hpp>
+
+#include <fmt/format.h>
+
+#include <algorithm>
+
+namespace holdwarden::cli {
+
+std::filesystem::path pack_folder(const Context& context) {
+    return context.data / "schema" / "codes";
+}
+
+codes::Pack load_named_pack(const Context& context, const std::string& id_or_path) {
+    if (id_or_path.find('/') != std::string::npos || id_or_path.ends_with(".toml")) {
+        return codes::load_pack(id_or_path);
+    }
+    const auto ids = codes::pack_ids(pack_folder(context));
+    if (std::find(ids.begin(), ids.end(), id_or_path) == ids.end()) {
+        throw Error{ErrorKind::not_found,
+                    {.what = fmt::format("there is no code pack '{}'", for_display(id_or_path)),
+                     .where = "",
+                     .fix = ids.empty()
+                                ? "no packs are installed in " + pack_folder(context).string()
+                                : "use " + listed(ids) + ", or the path of a .toml file"}};
+    }
+    return codes::load_pack(pack_folder(context) / (id_or_path + ".toml"));
+}
+
+} // namespace holdwarden::cli
