@@ -1,0 +1,38 @@
+#!/bin/bash
+# install.sh CMAKE BUILD_DIR VERSION: installs into a temporary prefix and runs the program from there.
+# The installed pack is altered first, so that an answer from any other copy is told apart.
+set -euo pipefail
+cmake=$1
+build=$2
+version=$3
+
+work=$(mktemp -d)
+trap 'rm -rf "$work"' EXIT
+unset HOLDWARDEN_DATA HOLDWARDEN_STORE
+
+fail() {
+    echo "FAILED: $*"
+    exit 1
+}
+
+"$cmake" --install "$build" --prefix "$work/prefix" >"$work/install.log" || fail "cmake --install: $(cat "$work/install.log")"
+program=$work/prefix/bin/holdwarden
+pack=$work/prefix/share/holdwarden/schema/codes/us-fda-2022.toml
+cd "$work"
+
+[ "$("$program" --version)" = "holdwarden $version" ] || fail "--version says: $("$program" --version)"
+
+[ -f "$pack" ] || fail "no pack was installed: $pack"
+sed -i 's/^title *= *".*"/title = "An installed copy"/' "$pack"
+"$program" codes show us-fda-2022 >shown.txt || fail "codes show: exit status $?"
+grep -q "An installed copy" shown.txt || fail "the pack beside the program was not used: $(head -n 3 shown.txt)"
+
+# Found by the name of the file that runs, so a link from elsewhere works too.
+ln -s "$program" "$work/link"
+"$work/link" codes | grep -q "us-fda-2022" || fail "codes, run through a symbolic link, does not list us-fda-2022"
+"$work/link" codes show us-fda-2022 | grep -q "An installed copy" || fail "a symbolic link finds other data"
+
+for page in README.md SAFETY.md LICENSE; do
+    [ -s "$work/prefix/share/doc/holdwarden/$page" ] || fail "$page was not installed"
+done
+echo "passed"
