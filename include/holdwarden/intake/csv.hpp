@@ -9,6 +9,7 @@
 #include <cstdint>
 #include <filesystem>
 #include <functional>
+#include <iosfwd>
 #include <optional>
 #include <span>
 #include <string>
@@ -94,6 +95,8 @@ using Source = std::function<std::size_t(char* into, std::size_t room)>;
 
 /// Reads a file. Throws Error{not_found} or Error{bad_input} when it cannot be opened or read.
 Source file_source(const std::filesystem::path& path);
+/// Reads a stream that outlives the source: standard input, or a text in memory.
+Source stream_source(std::istream& in);
 
 /// Reads CSV (RFC 4180, and the long and wide form of docs/commands.md) from `source` into `sink`.
 /// Memory does not grow with the file. Throws Error{bad_input} when there is no header line that
