@@ -1,0 +1,211 @@
+#include "internal/case.hpp"
+
+#include <holdwarden/base/time_text.hpp>
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <cassert>
+
+namespace holdwarden::judge {
+
+using records::Reading;
+
+namespace {
+
+constexpr auto kAt = [](const Reading& r) { return r.at; };
+
+Readings up_to(Readings readings, Instant last) noexcept {
+    const auto end = std::ranges::upper_bound(readings, last, {}, kAt);
+    return readings.first(static_cast<std::size_t>(end - readings.begin()));
+}
+
+} // namespace
+
+Case::Case(const records::LotHistory& lot, const codes::Pack& pack, const Settings& settings)
+    : lot_{lot}, pack_{pack}, settings_{settings} {
+    if (lot.end && lot.end->at <= settings.as_of) {
+        end_ = lot.end;
+    }
+    for (std::size_t i = 0; i < lot.stages.size() && lot.stages[i].from <= now(); ++i) {
+        StageSpan span{lot.stages[i].stage, lot.stages[i].from, now(), !end_, &lot.stages[i]};
+        const bool has_next = i + 1 < lot.stages.size() && lot.stages[i + 1].from <= now();
+        if (has_next) {
+            span.to = lot.stages[i + 1].from;
+            span.running = false;
+        } else if (!end_ && lot.closes && *lot.closes <= settings.as_of) {
+            span.to = *lot.closes;
+            span.running = false;
+        }
+        assert(span.from <= span.to);
+        stages_.push_back(span);
+    }
+    for (const records::PointSeries& point : lot.points) {
+        assert(std::ranges::is_sorted(point.readings, {}, kAt));
+        const Readings readings = up_to(point.readings, settings.as_of);
+        if (!readings.empty()) {
+            series_.push_back({point.point, readings});
+        }
+    }
+}
+
+Readings Case::air_of(const StageSpan& stage) const noexcept {
+    for (const records::AirSeries& air : lot_.air) {
+        if (air.unit == stage.entry->unit) {
+            return between(air.readings, stage.from, stage.to);
+        }
+    }
+    return {};
+}
+
+Says Case::says(const Reading& reading, const codes::TemperatureLimit& limit) const noexcept {
+    if (limit.side(reading.value) == codes::Side::wrong) {
+        return Says::wrong;
+    }
+    if (reading.suspect) {
+        return Says::unsure;
+    }
+    if (settings_.rule == DecisionRule::guarded) {
+        const auto width = band(reading);
+        if (!width || !limit.clears(reading.value, *width)) {
+            return Says::unsure;
+        }
+    }
+    return Says::right;
+}
+
+bool Case::surely_wrong(const Reading& reading,
+                        const codes::TemperatureLimit& limit) const noexcept {
+    if (reading.suspect || limit.side(reading.value) == codes::Side::right) {
+        return false;
+    }
+    if (settings_.rule == DecisionRule::as_read) {
+        return true;
+    }
+    const auto width = band(reading);
+    return width && -limit.clearance(reading.value).thousandths() >
+                        width->in(reading.value.scale()).thousandths();
+}
+
+std::optional<TemperatureDelta> Case::band(const Reading& reading) const noexcept {
+    const records::Probe* probe = probe_of(reading);
+    return probe != nullptr && probe->accuracy ? probe->accuracy : settings_.tolerance;
+}
+
+Says Case::says_instant(Readings readings, std::size_t& i,
+                        const codes::TemperatureLimit& limit) const noexcept {
+    const Instant at = readings[i].at;
+    Says worst = Says::right;
+    for (; i < readings.size() && readings[i].at == at; ++i) {
+        worst = std::max(worst, says(readings[i], limit));
+    }
+    return worst;
+}
+
+std::optional<Verdict> Case::worst_of(const std::vector<Finding>& findings, std::string_view id,
+                                      const StageSpan& stage) {
+    std::optional<Verdict> worst;
+    for (const Finding& finding : findings) {
+        if (finding.requirement == id && finding.stage_from == stage.from &&
+            finding.stage == stage.stage) {
+            worst = worst ? worse(*worst, finding.verdict) : finding.verdict;
+        }
+    }
+    return worst;
+}
+
+const records::Probe* Case::probe_of(const Reading& reading) const noexcept {
+    return reading.probe < lot_.probes.size() ? &lot_.probes[reading.probe] : nullptr;
+}
+
+std::string Case::clock(Instant at) const {
+    // In the repeated hour the offset tells the two passes apart.
+    const Zone& zone = settings_.zone;
+    const bool twice = std::holds_alternative<Twice>(zone.resolve(zone.wall(at)));
+    return twice ? fmt::format("{} {}", clock_text(at, zone), zone.abbreviation(at))
+                 : clock_text(at, zone);
+}
+
+std::string Case::day_and_clock(Instant at) const {
+    return fmt::format("{} {}", to_text(date_of(settings_.zone.wall(at))), clock(at));
+}
+
+Readings between(Readings readings, Instant from, Instant to) noexcept {
+    const auto first = std::ranges::lower_bound(readings, from, {}, kAt);
+    const auto last = std::ranges::upper_bound(readings, to, {}, kAt);
+    return first < last ? Readings{first, last} : Readings{};
+}
+
+Readings before(Readings readings, Instant until) noexcept {
+    const auto end = std::ranges::lower_bound(readings, until, {}, kAt);
+    return readings.first(static_cast<std::size_t>(end - readings.begin()));
+}
+
+Readings after(Readings readings, Instant since) noexcept {
+    const auto first = std::ranges::upper_bound(readings, since, {}, kAt);
+    return readings.subspan(static_cast<std::size_t>(first - readings.begin()));
+}
+
+bool is_hot_hold(Stage stage) noexcept {
+    return stage == Stage::resting || stage == Stage::hot_holding;
+}
+
+bool is_cold(Stage stage) noexcept {
+    return stage == Stage::cooling || stage == Stage::cold_holding || stage == Stage::frozen ||
+           stage == Stage::thawing;
+}
+
+bool is_heating(Stage stage) noexcept {
+    return stage == Stage::cooking || stage == Stage::reheating || stage == Stage::preparing;
+}
+
+std::optional<Instant> interpolated(const Reading& a, const Reading& b,
+                                    const codes::TemperatureLimit& limit) noexcept {
+    const auto figure = limit.printed(a.value.scale());
+    if (a.value.scale() != b.value.scale() || !figure || a.value == b.value) {
+        return std::nullopt;
+    }
+    const double share = static_cast<double>(figure->thousandths() - a.value.thousandths()) /
+                         static_cast<double>(b.value.thousandths() - a.value.thousandths());
+    if (share < 0.0 || share > 1.0) {
+        return std::nullopt;
+    }
+    const double ms = share * static_cast<double>((b.at - a.at).ms());
+    return a.at + Span::milliseconds(static_cast<std::int64_t>(ms + 0.5));
+}
+
+LimitFigure figure_of(const codes::TemperatureLimit& limit) {
+    LimitFigure figure;
+    figure.text = limit.to_text();
+    figure.fahrenheit = limit.printed(Scale::fahrenheit);
+    figure.celsius = limit.printed(Scale::celsius);
+    figure.hot_side = limit.wants_hot();
+    return figure;
+}
+
+Finding start_finding(const codes::Requirement& requirement, const StageSpan& stage,
+                      const std::string& point) {
+    Finding finding;
+    finding.requirement = requirement.id;
+    finding.clause = requirement.clause;
+    finding.stage = stage.stage;
+    finding.stage_from = stage.from;
+    finding.point = point;
+    return finding;
+}
+
+void add_evidence(Finding& finding, const Reading& reading) {
+    finding.evidence.push_back(reading);
+}
+
+void settle_evidence(Finding& finding) {
+    auto& list = finding.evidence;
+    std::ranges::stable_sort(list, {}, kAt);
+    list.erase(std::unique(list.begin(), list.end()), list.end());
+    constexpr std::size_t kMost = 8;
+    if (list.size() > kMost) {
+        list.erase(list.begin() + kMost / 2, list.end() - kMost / 2);
+    }
+}
+
+} // namespace holdwarden::judge

@@ -1,0 +1,389 @@
+// Cooling: attempts, their clocks, and the windows they must keep.
+#include "internal/rules.hpp"
+#include "internal/window.hpp"
+
+#include <holdwarden/base/text.hpp>
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <map>
+
+namespace holdwarden::judge {
+
+using codes::Requirement;
+using codes::TemperatureLimit;
+using codes::WindowRule;
+using codes::WindowStart;
+using records::Reading;
+
+namespace {
+
+constexpr const char* kWindowIds[] = {"cooling-first-window", "cooling-second-window",
+                                      "cooling-total"};
+
+bool goes_cold(Stage stage) noexcept {
+    return stage == Stage::cooling || stage == Stage::cold_holding || stage == Stage::frozen;
+}
+
+/// One attempt to cool: from its first stage until it is done, broken off, or the record ends. A
+/// reheat that does not meet the code breaks nothing off.
+struct Attempt {
+    std::size_t first_stage = 0;
+    std::size_t last_stage = 0;
+    Instant earlier_from; ///< readings before the attempt count from here (the last good reheat, or
+                          ///< ever)
+    std::optional<Instant> broken; ///< a good reheat began here
+    bool implied = false;          ///< no cooling stage: hot food went straight to the cold
+    int number = 1;
+};
+
+struct Window {
+    const Requirement* requirement;
+    const WindowRule* rule;
+};
+
+std::vector<Window> windows_of(const Case& c) {
+    std::vector<Window> windows;
+    std::vector<std::string> ids{std::begin(kWindowIds), std::end(kWindowIds)};
+    if (c.lot().made_from_ambient &&
+        c.pack().find_one("cooling-from-ambient", c.lot().food) != nullptr) {
+        ids = {"cooling-from-ambient"};
+    }
+    for (const std::string& id : ids) {
+        for (const Requirement* requirement : c.pack().find(id, c.lot().food)) {
+            if (const auto* rule = std::get_if<WindowRule>(&requirement->rule)) {
+                windows.push_back({requirement, rule});
+            }
+        }
+    }
+    return windows;
+}
+
+/// The coldest target any window has: reaching it ends an attempt.
+const TemperatureLimit* coldest_target(const std::vector<Window>& windows) {
+    const TemperatureLimit* coldest = nullptr;
+    const auto figure = [](const TemperatureLimit& l) {
+        return l.printed(Scale::fahrenheit) ? *l.printed(Scale::fahrenheit)
+                                            : *l.printed(Scale::celsius);
+    };
+    for (const Window& w : windows) {
+        if (w.rule->to &&
+            (coldest == nullptr || physical_order(figure(*w.rule->to), figure(*coldest)) < 0)) {
+            coldest = &*w.rule->to;
+        }
+    }
+    return coldest;
+}
+
+/// Whether food that enters a cold stage without a cooling stage is still to be cooled: it came
+/// from a hot stage, or nothing is known before and its first reading is above the target.
+bool enters_to_cool(const Case& c, std::size_t i, const TemperatureLimit& target) {
+    const StageSpan& stage = c.stages()[i];
+    if (stage.stage == Stage::cooling) {
+        return true;
+    }
+    const bool first_known = i == 0 || c.stages()[i - 1].stage == Stage::preparing;
+    if (!first_known) {
+        const Stage previous = c.stages()[i - 1].stage;
+        return previous == Stage::cooking || previous == Stage::reheating || is_hot_hold(previous);
+    }
+    return std::ranges::any_of(c.series(), [&](const Case::Series& s) {
+        const Readings readings = between(s.readings, stage.from, stage.to);
+        return !readings.empty() && target.side(readings.front().value) == codes::Side::wrong;
+    });
+}
+
+bool reheat_met(const std::vector<Finding>& reheats, const StageSpan& stage) {
+    return Case::worst_of(reheats, "reheating", stage) == Verdict::met;
+}
+
+bool is_reheat(const Case& c, std::size_t i) {
+    return c.stages()[i].stage == Stage::reheating || skips_reheat(c, i);
+}
+
+std::vector<Attempt> attempts_of(const Case& c, const std::vector<Finding>& reheats,
+                                 const TemperatureLimit& target) {
+    const auto& stages = c.stages();
+    std::vector<Attempt> attempts;
+    Instant earlier_from = Instant::from_unix_ms(INT64_MIN);
+    for (std::size_t i = 0; i < stages.size(); ++i) {
+        if (!goes_cold(stages[i].stage) || !enters_to_cool(c, i, target)) {
+            if (is_reheat(c, i) && reheat_met(reheats, stages[i])) {
+                earlier_from = stages[i].from;
+            }
+            continue;
+        }
+        Attempt a;
+        a.first_stage = i;
+        a.earlier_from = earlier_from;
+        a.implied = stages[i].stage != Stage::cooling;
+        a.number = static_cast<int>(attempts.size()) + 1;
+        std::size_t k = i;
+        a.last_stage = i;
+        for (; k < stages.size(); ++k) {
+            if (is_reheat(c, k) && reheat_met(reheats, stages[k])) {
+                a.broken = stages[k].from;
+                earlier_from = stages[k].from;
+                break;
+            }
+            if (goes_cold(stages[k].stage)) {
+                a.last_stage = k;
+            } else if (stages[k].stage == Stage::thawing ||
+                       stages[k].stage == Stage::time_control) {
+                break; // the cold life of the food goes on without a clock
+            }
+        }
+        attempts.push_back(a);
+        i = k; // a reheat, thawing, time control, or the end: none starts an attempt
+    }
+    return attempts;
+}
+
+/// The readings a clock runs over. A cooling stage counts whole: food may warm again in it. In a
+/// cold stage that follows, only until the food first reaches the target; after that cold holding
+/// speaks.
+Readings scope_of(const Case& c, const Attempt& a, Readings all, const TemperatureLimit& target) {
+    const auto& stages = c.stages();
+    const Instant from = stages[a.first_stage].from;
+    const Instant until = a.broken ? *a.broken : stages[a.last_stage].to;
+    Instant cooling_until = from;
+    for (std::size_t i = a.first_stage; i <= a.last_stage; ++i) {
+        if (stages[i].stage == Stage::cooling) {
+            cooling_until = stages[i].to;
+        }
+    }
+    const Readings in_cooling =
+        a.implied && cooling_until == from ? Readings{} : between(all, from, cooling_until);
+    if (!in_cooling.empty() && reached(c, {}, in_cooling, target).as_read) {
+        return in_cooling;
+    }
+    Readings whole = between(all, from, until);
+    for (std::size_t i = in_cooling.size(); i < whole.size(); ++i) {
+        if (!whole[i].suspect && target.side(whole[i].value) == codes::Side::right) {
+            std::size_t end = i;
+            c.says_instant(whole, end, target);
+            return whole.first(end);
+        }
+    }
+    return whole;
+}
+
+std::string figure_text(const TemperatureLimit& limit, Readings readings) {
+    return limit.figure_text(
+        readings.empty() ? (limit.printed(Scale::fahrenheit) ? Scale::fahrenheit : Scale::celsius)
+                         : readings.front().value.scale());
+}
+
+/// The end of the cook before the attempt; nullopt if there is none on record.
+std::optional<Instant> end_of_cook(const Case& c, const Attempt& a) {
+    for (std::size_t i = a.first_stage; i-- > 0;) {
+        if (c.stages()[i].stage == Stage::cooking) {
+            return c.stages()[i].to;
+        }
+    }
+    return std::nullopt;
+}
+
+struct Judged {
+    ClockStart start;
+    Reached end;
+};
+
+class AttemptJudge {
+public:
+    AttemptJudge(const Case& c, const Attempt& a, const std::vector<Window>& windows,
+                 const TemperatureLimit& target, const Case::Series& series)
+        : c_{c}, a_{a}, windows_{windows}, series_{series}, scope_{scope_of(c, a, series.readings,
+                                                                            target)},
+          earlier_{between(before(series.readings, c.stages()[a.first_stage].from), a.earlier_from,
+                           Instant::from_unix_ms(INT64_MAX))} {}
+
+    void judge(std::vector<Finding>& findings, bool several) {
+        for (const Window& w : windows_) {
+            Finding f = judge_one(w);
+            if (several) {
+                f.notes.push_back(fmt::format("Cooling attempt {}.", a_.number));
+            }
+            if (a_.broken && f.verdict == Verdict::ended) {
+                f.counts = false;
+                f.reason = fmt::format("Broken off at {} by a reheat that met the code, before the "
+                                       "time ran out: a note, not a "
+                                       "verdict.",
+                                       c_.day_and_clock(*a_.broken));
+            }
+            findings.push_back(std::move(f));
+        }
+    }
+
+    /// From when cold holding binds in a stage: when the coldest target was first reached, or its
+    /// time ran out.
+    std::optional<Instant> cold_binds(const StageSpan& stage, const TemperatureLimit& cold) const {
+        std::optional<Instant> binds;
+        const auto earlier = [&](Instant at) { binds = binds ? std::min(*binds, at) : at; };
+        for (const Reading& r :
+             between(series_.readings, c_.stages()[a_.first_stage].from, stage.to)) {
+            if (!r.suspect && cold.side(r.value) == codes::Side::right) {
+                earlier(r.at);
+                break;
+            }
+        }
+        std::optional<Instant> last_deadline;
+        for (const Window& w : windows_) {
+            const auto found = judged_.find(w.requirement->id);
+            if (found != judged_.end() && found->second.start.at.latest) {
+                const Instant deadline = *found->second.start.at.latest + w.rule->within.span;
+                last_deadline = last_deadline ? std::max(*last_deadline, deadline) : deadline;
+            }
+        }
+        if (last_deadline && *last_deadline <= c_.now()) {
+            earlier(*last_deadline);
+        }
+        if (!binds || *binds > stage.to) {
+            return std::nullopt;
+        }
+        return std::max(*binds, stage.from);
+    }
+
+private:
+    Finding judge_one(const Window& w) {
+        const StageSpan& stage = c_.stages()[a_.first_stage];
+        Finding f = start_finding(*w.requirement, stage, series_.point);
+        const WindowRule& rule = *w.rule;
+        Judged j;
+        j.start = clock_start(rule);
+        const TemperatureLimit& to = *rule.to;
+        j.end = reached(c_, earlier_, scope_, to);
+        f.limit = figure_of(to);
+        f.limit.within = rule.within.span;
+        f.limit.time_included = rule.within.figure_included;
+        f.limit.text = fmt::format(
+            "{} to {} {} {}", rule.from ? rule.from->figure_text(scale()) : start_name(rule),
+            to.to_text(), rule.within.figure_included ? "within" : "in less than",
+            to_text(rule.within.span));
+        ClockState state{c_.now(), c_.end().has_value()};
+        if (a_.broken) {
+            state = {*a_.broken, true};
+        }
+        WindowWords words;
+        words.target = figure_text(to, scope_);
+        words.not_yet = "still above " + words.target;
+        words.starts = rule.from && rule.start == WindowStart::falls_below
+                           ? "The food fell below " + figure_text(*rule.from, scope_)
+                           : start_sentence(rule);
+        words.from = rule.from ? "a reading at or above " + figure_text(*rule.from, scope_)
+                               : "a record of the start";
+        if (scope_.empty() && earlier_.empty()) {
+            f.verdict = Verdict::not_shown;
+            f.reason = "No reading was taken in the food.";
+            f.settle =
+                fmt::format("It would take {} and one at {} in time.", words.from, words.target);
+            f.acts_as_missed = true;
+        } else {
+            judge_window(c_, f, j.start, j.end, rule.within, state, words);
+        }
+        judged_[w.requirement->id] = std::move(j);
+        return f;
+    }
+
+    Scale scale() const noexcept {
+        const Readings readings = scope_.empty() ? earlier_ : scope_;
+        return readings.empty() ? Scale::fahrenheit : readings.front().value.scale();
+    }
+
+    ClockStart clock_start(const WindowRule& rule) const {
+        ClockStart start;
+        switch (rule.start) {
+        case WindowStart::end_of_window: {
+            // The second window starts with the bracket in which the first ended.
+            const auto first = judged_.find(rule.after);
+            if (first != judged_.end()) {
+                const Reached& end = first->second.end;
+                start.at.earliest = end.as_read ? end.earliest_sure : end.last_wrong;
+                start.at.latest = end.latest_as_read;
+                start.estimate = end.estimate;
+            }
+            return start;
+        }
+        case WindowStart::end_of_cooking: {
+            const auto end = end_of_cook(c_, a_);
+            start.at = {end, end};
+            start.estimate = end;
+            return start;
+        }
+        case WindowStart::stage_start: {
+            const Instant from = c_.stages()[a_.first_stage].from;
+            start.at = {from, from};
+            start.estimate = from;
+            return start;
+        }
+        default:
+            return falling_start(c_, earlier_, scope_, *rule.from);
+        }
+    }
+
+    static std::string start_name(const WindowRule& rule) {
+        return rule.start == WindowStart::end_of_cooking  ? "end of cooking"
+               : rule.start == WindowStart::end_of_window ? "end of the first window"
+                                                          : "start of cooling";
+    }
+    static std::string start_sentence(const WindowRule& rule) {
+        return rule.start == WindowStart::end_of_cooking  ? "The cook ended"
+               : rule.start == WindowStart::end_of_window ? "The first window ended"
+                                                          : "Cooling began";
+    }
+
+    const Case& c_;
+    const Attempt& a_;
+    const std::vector<Window>& windows_;
+    const Case::Series& series_;
+    Readings scope_;
+    Readings earlier_;
+    std::map<std::string, Judged> judged_;
+};
+
+} // namespace
+
+std::vector<std::vector<std::optional<Instant>>>
+judge_cooling(const Case& c, const std::vector<Finding>& reheats, std::vector<Finding>& findings) {
+    std::vector<std::vector<std::optional<Instant>>> binds(c.stages().size());
+    const std::vector<Window> windows = windows_of(c);
+    const TemperatureLimit* target = coldest_target(windows);
+    if (target == nullptr) {
+        return binds;
+    }
+    const codes::Requirement* cold = c.pack().find_one("cold-holding", c.lot().food);
+    const auto* cold_rule = cold == nullptr ? nullptr : std::get_if<codes::HoldRule>(&cold->rule);
+    const std::vector<Attempt> attempts = attempts_of(c, reheats, *target);
+    const Case::Series nameless{"", {}};
+    for (const Attempt& a : attempts) {
+        const Instant from = c.stages()[a.first_stage].from;
+        const Instant to = c.stages()[a.last_stage].to;
+        bool any = false;
+        for (std::size_t k = 0; k < c.series().size(); ++k) {
+            const Case::Series& series = c.series()[k];
+            const bool here = !between(series.readings, from, to).empty();
+            AttemptJudge judge{c, a, windows, *target, series};
+            if (here) {
+                judge.judge(findings, attempts.size() > 1);
+                any = true;
+            }
+            for (std::size_t i = a.first_stage; cold_rule != nullptr && i <= a.last_stage; ++i) {
+                if (c.stages()[i].stage == Stage::cold_holding) {
+                    binds[i].resize(c.series().size());
+                    binds[i][k] =
+                        here ? judge.cold_binds(c.stages()[i], cold_rule->limit) : std::nullopt;
+                }
+            }
+        }
+        if (!any) {
+            // Nobody measured during the attempt: the series that came before tell what is known,
+            // else nothing is.
+            const Case::Series& known = c.series().empty() ? nameless : c.series().front();
+            AttemptJudge{c, a, windows, *target, known}.judge(findings, attempts.size() > 1);
+        }
+    }
+    return binds;
+}
+
+} // namespace holdwarden::judge

@@ -1,0 +1,102 @@
+// Date marking: ready-to-eat food kept cold over a day; day 1 is the day of making.
+#include "internal/rules.hpp"
+
+#include <holdwarden/base/time_text.hpp>
+
+#include <fmt/format.h>
+
+#include <algorithm>
+
+namespace holdwarden::judge {
+
+namespace {
+
+constexpr std::int64_t kDayMs = 86'400'000;
+
+/// Ready to eat: the record shows it cooked, held hot, cooled or reheated. What is only kept cold
+/// may be raw.
+bool ready_to_eat(const Case& c) {
+    return std::ranges::any_of(c.stages(), [](const StageSpan& s) {
+        return s.stage == Stage::cooking || s.stage == Stage::cooling ||
+               s.stage == Stage::reheating || is_hot_hold(s.stage);
+    });
+}
+
+/// The day of making: as recorded, else the local day on which the first cook began, else the first
+/// day on record. The earliest of the possible days is the safe one.
+LocalDate day_one(const Case& c) {
+    if (c.lot().made_on) {
+        return *c.lot().made_on;
+    }
+    const auto& stages = c.stages();
+    const auto cook = std::ranges::find(stages, Stage::cooking, &StageSpan::stage);
+    const Instant at = cook != stages.end() ? cook->from : stages.front().from;
+    return date_of(c.settings().zone.wall(at));
+}
+
+} // namespace
+
+void judge_date_mark(const Case& c, std::vector<Finding>& findings) {
+    const codes::Requirement* requirement = c.pack().find_one("date-mark", c.lot().food);
+    const auto* rule =
+        requirement == nullptr ? nullptr : std::get_if<codes::DateMarkRule>(&requirement->rule);
+    if (rule == nullptr || c.stages().empty() || !ready_to_eat(c)) {
+        return;
+    }
+    Span cold;
+    Span frozen;
+    const StageSpan* first_cold = nullptr;
+    const bool made = c.lot().made_on.has_value();
+    bool cooked = made || std::ranges::none_of(c.stages(), [](const StageSpan& s) {
+                      return s.stage == Stage::cooking;
+                  });
+    for (const StageSpan& s : c.stages()) {
+        cooked = cooked || s.stage == Stage::cooking;
+        if (!cooked) {
+            continue; // kept cold raw, before the cook
+        }
+        if (s.stage == Stage::cold_holding || s.stage == Stage::thawing) {
+            cold += s.to - s.from;
+            first_cold = first_cold == nullptr ? &s : first_cold;
+        } else if (s.stage == Stage::frozen) {
+            frozen += s.to - s.from;
+        }
+    }
+    if (first_cold == nullptr || cold <= rule->applies_over) {
+        return;
+    }
+    const LocalDate made_on = day_one(c);
+    // Whole frozen days do not count; a part of a day does.
+    const std::int64_t frozen_days = frozen.ms() / kDayMs;
+    const LocalDate last_day =
+        date_from_day_number(day_number(made_on) + rule->days - 1 + frozen_days);
+    const LocalDate today = date_of(c.settings().zone.wall(c.now()));
+    const std::int64_t day = day_number(today) - day_number(made_on) + 1 - frozen_days;
+    Finding f = start_finding(*requirement, *first_cold, "");
+    f.limit = figure_of(rule->kept_at);
+    f.limit.text = fmt::format("{} days at {}, the day of making counted as day 1", rule->days,
+                               rule->kept_at.to_text());
+    const std::string last = to_text(last_day);
+    const std::string made_text = to_text(made_on);
+    if (day > rule->days) {
+        f.verdict = Verdict::not_met;
+        f.reason = fmt::format("Made on {}; the last day was {}, and it was {} on {} (day {}).",
+                               made_text, last, c.end() ? to_name(c.end()->outcome) : "still kept",
+                               to_text(today), day);
+    } else if (!c.end()) {
+        f.verdict = Verdict::open;
+        f.reason = fmt::format("Made on {}, today is day {}; use or discard by the end of {}.",
+                               made_text, day, last);
+        f.settle = fmt::format("A record of its end by {} will settle it.", last);
+    } else {
+        f.verdict = Verdict::met;
+        f.reason = fmt::format("Made on {}, {} on {}, day {}; the last day was {}.", made_text,
+                               to_name(c.end()->outcome), to_text(today), day, last);
+    }
+    if (frozen_days > 0) {
+        f.notes.push_back(fmt::format("{} frozen days are not counted.", frozen_days));
+    }
+    findings.push_back(std::move(f));
+}
+
+} // namespace holdwarden::judge

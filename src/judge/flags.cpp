@@ -1,0 +1,92 @@
+// What a finding asks people to do: the pack's advice, chosen by the worst case.
+#include "internal/rules.hpp"
+
+#include <holdwarden/base/time_text.hpp>
+
+#include <fmt/format.h>
+
+#include <algorithm>
+
+namespace holdwarden::judge {
+
+namespace {
+
+/// The worst-case time a row of advice is chosen by; nullopt: unknown.
+std::optional<Span> worst_case_time(const Case& c, const Finding& f, const LotJudgement& j) {
+    if (f.requirement == "hot-holding" || f.requirement == "hot-holding-roast") {
+        return j.below_hot_limit.latest;
+    }
+    if (!f.excursions.empty() || !f.gaps.empty()) {
+        Span total;
+        for (const Excursion& e : f.excursions) {
+            total += *e.length.latest;
+        }
+        for (const Gap& g : f.gaps) {
+            total += g.to - g.from;
+        }
+        return total;
+    }
+    if (f.requirement.starts_with("cooling-") && f.limit.within && f.margin.time &&
+        !f.elapsed.latest) {
+        // Not reached: the worst case runs on to now.
+        const auto start =
+            std::ranges::find_if(f.evidence, [](const records::Reading&) { return true; });
+        return start == f.evidence.end() ? std::nullopt : std::optional{c.now() - start->at};
+    }
+    return f.elapsed.latest;
+}
+
+std::optional<Temperature> worst_value(const Finding& f) {
+    if (f.excursions.empty()) {
+        return std::nullopt;
+    }
+    const auto worst = std::ranges::max_element(f.excursions, {}, [&](const Excursion& e) {
+        const double degrees = e.worst.in_celsius();
+        return f.limit.hot_side ? -degrees : degrees;
+    });
+    return worst->worst;
+}
+
+std::string flag_id(const Finding& f) {
+    return fmt::format("{}@{}{}{}", f.requirement, to_utc_text(f.stage_from),
+                       f.point.empty() ? "" : "/", f.point);
+}
+
+} // namespace
+
+std::vector<Flag> flags_for(const Case& c, const LotJudgement& j) {
+    std::vector<Flag> flags;
+    for (std::size_t i = 0; i < j.findings.size(); ++i) {
+        const Finding& f = j.findings[i];
+        const bool asks =
+            f.counts && (f.verdict == Verdict::not_met || f.verdict == Verdict::not_shown);
+        if (!asks) {
+            continue;
+        }
+        const bool as_unproven = f.verdict == Verdict::not_shown && !f.acts_as_missed;
+        const auto time = worst_case_time(c, f, j);
+        const codes::Advice* advice =
+            c.pack().advice_for(f.requirement, as_unproven, time, worst_value(f));
+        if (advice == nullptr) {
+            advice = c.pack().advice_for(f.requirement, !as_unproven, time, worst_value(f));
+        }
+        Flag flag;
+        flag.finding = i;
+        flag.id = flag_id(f);
+        if (f.verdict == Verdict::not_shown && f.acts_as_missed) {
+            flag.act.push_back("Act as if it were not met: the record cannot prove otherwise.");
+        }
+        if (advice != nullptr) {
+            flag.act.insert(flag.act.end(), advice->act.begin(), advice->act.end());
+            flag.source = advice->source;
+        } else {
+            flag.act.push_back("Set the food aside, ask the person in charge, and write down what "
+                               "is done with it.");
+            flag.source = "common practice";
+        }
+        flags.push_back(std::move(flag));
+    }
+    return flags;
+}
+
+} // namespace holdwarden::judge

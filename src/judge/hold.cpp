@@ -1,0 +1,453 @@
+// Holding: every reading on one side of a limit, and readings often enough to vouch for the stage.
+#include "internal/rules.hpp"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+
+namespace holdwarden::judge {
+
+using codes::TemperatureLimit;
+using records::Reading;
+
+namespace {
+
+/// The stretch of the lot's life one finding is about. The neighbouring stages of the same sort
+/// lend their nearest readings, so that a silence across a boundary is not cut in two.
+struct Stretch {
+    Instant from;
+    Instant to;
+    bool joined_before = false; ///< the stage before is judged by the same limit
+    bool joined_after = false;
+    bool running = false;
+};
+
+struct Coverage {
+    std::size_t good_instants = 0;
+    std::vector<Gap> gaps;
+};
+
+/// The readings of the stretch and, where a neighbouring stage is joined, one instant more on that
+/// side.
+Readings seen_from(const Stretch& s, Readings all) noexcept {
+    auto first = std::ranges::lower_bound(all, s.from, {}, [](const Reading& r) { return r.at; });
+    auto last = std::ranges::upper_bound(all, s.to, {}, [](const Reading& r) { return r.at; });
+    if (s.joined_before && first != all.begin()) {
+        const Instant at = std::prev(first)->at;
+        while (first != all.begin() && std::prev(first)->at == at) {
+            --first;
+        }
+    }
+    if (s.joined_after && last != all.end()) {
+        const Instant at = last->at;
+        while (last != all.end() && last->at == at) {
+            ++last;
+        }
+    }
+    return first < last ? Readings{first, last} : Readings{};
+}
+
+/// Whether readings that are to be trusted, whichever point they come from, follow each other
+/// closely enough.
+Coverage coverage(const Case& c, const Stretch& s, const TemperatureLimit& limit) {
+    std::vector<Instant> vouched;
+    std::vector<Instant> good;
+    for (const Case::Series& series : c.series()) {
+        const Readings readings = seen_from(s, series.readings);
+        for (std::size_t i = 0; i < readings.size();) {
+            const Instant at = readings[i].at;
+            const Says says = c.says_instant(readings, i, limit);
+            if (says != Says::unsure) {
+                vouched.push_back(at);
+            }
+            if (says == Says::right && at >= s.from && at <= s.to) {
+                good.push_back(at);
+            }
+        }
+    }
+    Coverage result;
+    std::ranges::sort(good);
+    result.good_instants =
+        static_cast<std::size_t>(std::unique(good.begin(), good.end()) - good.begin());
+    std::ranges::sort(vouched);
+    Instant last = s.from;
+    if (s.joined_before && !vouched.empty() && vouched.front() < s.from) {
+        last = vouched.front();
+    }
+    const auto silence = [&](Instant until) {
+        if (until - last > c.settings().largest_interval) {
+            result.gaps.push_back({last, until});
+        }
+        last = std::max(last, until);
+    };
+    for (const Instant at : vouched) {
+        silence(at);
+    }
+    silence(std::max(last, s.to));
+    return result;
+}
+
+double area_between(const Reading& a, const Reading& b, const TemperatureLimit& limit) noexcept {
+    if (a.value.scale() != b.value.scale()) {
+        return 0.0;
+    }
+    const auto depth = [&](const Reading& r) {
+        return std::max(0, -limit.clearance(r.value).thousandths()) / 1000.0;
+    };
+    return (depth(a) + depth(b)) / 2.0 * (b.at - a.at).in_minutes();
+}
+
+/// Further on the wrong side than b: distances from the own-scale limits, compared in one scale.
+bool further_out(const Reading& a, const Reading& b, const TemperatureLimit& limit) noexcept {
+    return limit.clearance(a.value).in(Scale::celsius).thousandths() <
+           limit.clearance(b.value).in(Scale::celsius).thousandths();
+}
+
+/// The stretches of one series on the wrong side: from its first wrong reading to the last before a
+/// right one.
+std::vector<Excursion> excursions(const Case& c, const Stretch& s, Readings all,
+                                  const TemperatureLimit& limit) {
+    std::vector<Excursion> found;
+    const Readings readings = seen_from(s, all);
+    const Reading* last_right = nullptr;
+    const Reading* last_wrong = nullptr;
+    bool open = false;
+    const auto close = [&](const Reading* right) {
+        if (!open) {
+            return;
+        }
+        Excursion& e = found.back();
+        e.to.earliest = last_wrong->at;
+        e.to.latest = right != nullptr ? right->at : s.to;
+        e.length.earliest = *e.to.earliest - *e.from.latest;
+        e.length.latest = *e.to.latest - *e.from.earliest;
+        open = false;
+    };
+    for (std::size_t i = 0; i < readings.size();) {
+        const std::size_t first = i;
+        const Says says = c.says_instant(readings, i, limit);
+        if (says == Says::right) {
+            close(&readings[first]);
+            last_right = &readings[first];
+            continue;
+        }
+        if (says == Says::unsure) {
+            continue;
+        }
+        for (std::size_t k = first; k < i; ++k) {
+            const Reading& r = readings[k];
+            const bool inside = r.at >= s.from && r.at <= s.to;
+            if (limit.side(r.value) == codes::Side::right || !inside) {
+                continue;
+            }
+            if (!open) {
+                Excursion e;
+                e.from = {last_right != nullptr ? last_right->at : s.from, r.at};
+                e.worst = r.value;
+                e.worst_at = r.at;
+                found.push_back(e);
+                open = true;
+            } else {
+                found.back().degree_minutes += area_between(*last_wrong, r, limit);
+            }
+            Reading worst_so_far;
+            worst_so_far.value = found.back().worst;
+            if (further_out(r, worst_so_far, limit)) {
+                found.back().worst = r.value;
+                found.back().worst_at = r.at;
+            }
+            last_wrong = &r;
+        }
+    }
+    close(nullptr);
+    return found;
+}
+
+/// The estimate for each excursion: straight lines at both ends, where there are readings to draw
+/// them.
+void add_estimates(Readings all, const TemperatureLimit& limit, std::vector<Excursion>& list) {
+    const auto at_instant = [&](Instant at) -> const Reading* {
+        const auto found =
+            std::ranges::lower_bound(all, at, {}, [](const Reading& r) { return r.at; });
+        return found != all.end() && found->at == at ? &*found : nullptr;
+    };
+    for (Excursion& e : list) {
+        const Reading* before_it = at_instant(*e.from.earliest);
+        const Reading* first = at_instant(*e.from.latest);
+        const Reading* last = at_instant(*e.to.earliest);
+        const Reading* after_it = at_instant(*e.to.latest);
+        if (before_it == nullptr || first == nullptr || last == nullptr || after_it == nullptr) {
+            continue;
+        }
+        const auto down = interpolated(*before_it, *first, limit);
+        const auto up = interpolated(*last, *after_it, limit);
+        if (down && up) {
+            e.length.estimate = *up - *down;
+        }
+    }
+}
+
+std::string outside_word(const TemperatureLimit& limit) {
+    return limit.wants_hot() ? "below" : "above";
+}
+
+void describe_excursions(const Case& c, Finding& f, const TemperatureLimit& limit) {
+    const Excursion& e = *std::ranges::max_element(
+        f.excursions, {}, [](const Excursion& x) { return *x.length.latest; });
+    const std::string figure = limit.figure_text(e.worst.scale());
+    f.reason = fmt::format("{} {} from {} at the latest, until {} at the earliest: at least {}, at "
+                           "most {}; worst {} at {}.",
+                           limit.wants_hot() ? "Below" : "Above", figure, c.clock(*e.from.latest),
+                           c.clock(*e.to.earliest), to_text(*e.length.earliest),
+                           to_text(*e.length.latest), to_text(e.worst), c.clock(e.worst_at));
+    if (f.excursions.size() > 1) {
+        f.reason += fmt::format(" {} such stretches in all.", f.excursions.size());
+    }
+}
+
+void describe_gap(const Case& c, Finding& f, const Coverage& cover) {
+    const Gap& gap =
+        *std::ranges::max_element(cover.gaps, {}, [](const Gap& g) { return g.to - g.from; });
+    f.reason = fmt::format("No reading vouches for {} to {} ({}), and the largest interval is {}.",
+                           c.clock(gap.from), c.clock(gap.to), to_text(gap.to - gap.from),
+                           to_text(c.settings().largest_interval));
+    f.settle = fmt::format("A reading by {} would have settled it.",
+                           c.clock(gap.from + c.settings().largest_interval));
+    f.gaps = cover.gaps;
+}
+
+Verdict verdict_of(const Case& c, Finding& f, const Stretch& s, const Coverage& cover,
+                   const TemperatureLimit& limit, bool has_unsure) {
+    if (!f.excursions.empty()) {
+        describe_excursions(c, f, limit);
+        f.gaps = cover.gaps;
+        return Verdict::not_met;
+    }
+    if (has_unsure && cover.good_instants >= 2 && cover.gaps.empty()) {
+        f.reason = c.settings().rule == DecisionRule::guarded
+                       ? fmt::format("At least one reading is on the right side of {} by less than "
+                                     "the thermometer's accuracy, "
+                                     "or is suspect.",
+                                     limit.to_text())
+                       : "At least one reading is suspect, and a suspect reading is never counted "
+                         "for the food.";
+        f.settle = "A person confirming the suspect readings, or a more accurate thermometer, "
+                   "would settle it.";
+        return Verdict::not_shown;
+    }
+    if (cover.good_instants < 2) {
+        const bool may_still = s.running && s.to > s.from && cover.gaps.empty();
+        f.reason = cover.good_instants == 0 ? "No reading in the food shows it on the right side."
+                                            : "One reading proves an instant, not a hold.";
+        const Instant next = s.from + c.settings().largest_interval;
+        f.settle = may_still
+                       ? fmt::format("A reading at {} by {} will carry on the proof.",
+                                     limit.to_text(), c.clock(next))
+                       : fmt::format("Readings at {} at least every {} would have settled it.",
+                                     limit.to_text(), to_text(c.settings().largest_interval));
+        f.gaps = cover.gaps;
+        return may_still && cover.good_instants == 1 ? Verdict::open : Verdict::not_shown;
+    }
+    if (!cover.gaps.empty()) {
+        describe_gap(c, f, cover);
+        return Verdict::not_shown;
+    }
+    return Verdict::met;
+}
+
+Finding hold_finding(const Case& c, const codes::Requirement& requirement,
+                     const TemperatureLimit& limit, const StageSpan& stage, const Stretch& s,
+                     const Case::Series& series, const Coverage& cover) {
+    Finding f = start_finding(requirement, stage, series.point);
+    f.limit = figure_of(limit);
+    f.excursions = excursions(c, s, series.readings, limit);
+    add_estimates(series.readings, limit, f.excursions);
+    const Readings readings = between(series.readings, s.from, s.to);
+    const Reading* nearest = nullptr;
+    bool has_unsure = false;
+    for (const Reading& r : readings) {
+        if (nearest == nullptr || further_out(r, *nearest, limit)) {
+            nearest = &r;
+        }
+        has_unsure = has_unsure || c.says(r, limit) == Says::unsure;
+    }
+    f.verdict = verdict_of(c, f, s, cover, limit, has_unsure);
+    if (nearest != nullptr) {
+        f.margin.temperature = limit.clearance(nearest->value);
+        add_evidence(f, *nearest);
+        if (f.verdict == Verdict::met) {
+            f.reason = fmt::format("{} readings from {} to {}, none {} the limit; nearest {} at "
+                                   "{}, largest silence within {}.",
+                                   readings.size(), c.clock(readings.front().at),
+                                   c.clock(readings.back().at), outside_word(limit),
+                                   to_text(nearest->value), c.clock(nearest->at),
+                                   to_text(c.settings().largest_interval));
+            add_evidence(f, readings.front());
+            add_evidence(f, readings.back());
+        }
+    }
+    for (const Excursion& e : f.excursions) {
+        for (const Reading& r : readings) {
+            if (r.at == *e.from.earliest || r.at == *e.from.latest || r.at == *e.to.latest) {
+                add_evidence(f, r);
+            }
+        }
+    }
+    for (const Gap& g : f.gaps) {
+        for (const Reading& r : readings) {
+            if (r.at == g.from || r.at == g.to) {
+                add_evidence(f, r);
+            }
+        }
+    }
+    settle_evidence(f);
+    return f;
+}
+
+/// The stretch of one stage; its neighbours join when they are judged by the same limit.
+template <class SameSort>
+Stretch stretch_of(const Case& c, std::size_t i, SameSort same_sort) {
+    const auto& stages = c.stages();
+    return {stages[i].from, stages[i].to, i > 0 && same_sort(stages[i - 1].stage),
+            i + 1 < stages.size() && same_sort(stages[i + 1].stage), stages[i].running};
+}
+
+const char* hot_id(const RoastCook& roast) {
+    return roast.earned ? "hot-holding-roast" : "hot-holding";
+}
+
+const codes::Requirement* hot_requirement(const Case& c, const RoastCook& roast) {
+    const codes::Requirement* own = c.pack().find_one(hot_id(roast), c.lot().food);
+    return own != nullptr ? own : c.pack().find_one("hot-holding", c.lot().food);
+}
+
+} // namespace
+
+void judge_hot_hold(const Case& c, std::size_t i, const RoastCook& roast,
+                    std::vector<Finding>& findings) {
+    const codes::Requirement* requirement = hot_requirement(c, roast);
+    const auto* rule =
+        requirement == nullptr ? nullptr : std::get_if<codes::HoldRule>(&requirement->rule);
+    if (rule == nullptr) {
+        return;
+    }
+    const StageSpan& stage = c.stages()[i];
+    const Stretch s = stretch_of(c, i, is_hot_hold);
+    const Coverage cover = coverage(c, s, rule->limit);
+    std::vector<Case::Series> here;
+    for (const Case::Series& series : c.series()) {
+        if (!between(series.readings, s.from, s.to).empty()) {
+            here.push_back(series);
+        }
+    }
+    if (here.empty()) {
+        here.push_back({"", {}});
+    }
+    for (const Case::Series& series : here) {
+        Finding f = hold_finding(c, *requirement, rule->limit, stage, s, series, cover);
+        if (c.lot().food == FoodKind::intact_roast && !roast.earned &&
+            c.pack().find_one("hot-holding-roast", c.lot().food) != nullptr) {
+            f.notes.push_back(
+                fmt::format("The lower limit for roasts is not earned ({}), so {} stands.",
+                            roast.why, rule->limit.to_text()));
+        }
+        findings.push_back(std::move(f));
+    }
+}
+
+void judge_cold_hold(const Case& c, std::size_t i, const std::vector<std::optional<Instant>>& from,
+                     std::vector<Finding>& findings) {
+    const codes::Requirement* requirement = c.pack().find_one("cold-holding", c.lot().food);
+    const auto* rule =
+        requirement == nullptr ? nullptr : std::get_if<codes::HoldRule>(&requirement->rule);
+    if (rule == nullptr) {
+        return;
+    }
+    const StageSpan& stage = c.stages()[i];
+    const auto cold_hold = [](Stage s) { return s == Stage::cold_holding || s == Stage::thawing; };
+    Stretch s = stretch_of(c, i, cold_hold);
+    std::optional<Instant> first_bound;
+    for (const auto& bound : from) {
+        if (bound && (!first_bound || *bound < *first_bound)) {
+            first_bound = bound;
+        }
+    }
+    if (!from.empty() && !first_bound) {
+        return; // still cooling, and in time: the cooling windows speak
+    }
+    const auto bind = [&](Instant at) {
+        Stretch bound = s;
+        if (at > s.from) {
+            bound.from = std::min(at, s.to);
+            bound.joined_before = false;
+        }
+        return bound;
+    };
+    const Coverage cover = coverage(c, bind(first_bound.value_or(s.from)), rule->limit);
+    bool any = false;
+    for (std::size_t k = 0; k < c.series().size(); ++k) {
+        const Case::Series& series = c.series()[k];
+        const auto& bound = k < from.size() ? from[k] : first_bound;
+        const Stretch own = bind(bound.value_or(s.from));
+        if ((k < from.size() && !from[k]) || between(series.readings, own.from, own.to).empty()) {
+            continue;
+        }
+        findings.push_back(hold_finding(c, *requirement, rule->limit, stage, own, series, cover));
+        any = true;
+    }
+    if (!any) {
+        findings.push_back(hold_finding(c, *requirement, rule->limit, stage, s, {"", {}}, cover));
+    }
+}
+
+SpanBracket time_below_hot_limit(const Case& c, const RoastCook& roast) {
+    SpanBracket total;
+    const codes::Requirement* requirement = hot_requirement(c, roast);
+    const auto* rule =
+        requirement == nullptr ? nullptr : std::get_if<codes::HoldRule>(&requirement->rule);
+    if (rule == nullptr) {
+        return total;
+    }
+    // Neighbouring rests and holds are one stretch here, so that nothing is counted twice.
+    std::vector<Stretch> stretches;
+    for (std::size_t i = 0; i < c.stages().size(); ++i) {
+        const StageSpan& stage = c.stages()[i];
+        if (!is_hot_hold(stage.stage)) {
+            continue;
+        }
+        if (i > 0 && is_hot_hold(c.stages()[i - 1].stage)) {
+            stretches.back().to = stage.to;
+            stretches.back().running = stage.running;
+        } else {
+            stretches.push_back({stage.from, stage.to, false, false, stage.running});
+        }
+    }
+    if (stretches.empty()) {
+        return total;
+    }
+    Span gaps;
+    for (const Stretch& s : stretches) {
+        for (const Gap& g : coverage(c, s, rule->limit).gaps) {
+            gaps += g.to -
+                    g.from; // nothing vouches for the food there: the worst case counts all of it
+        }
+    }
+    total.earliest = Span{};
+    total.latest = Span{};
+    for (const Case::Series& series : c.series()) {
+        Span least;
+        Span most;
+        for (const Stretch& s : stretches) {
+            for (const Excursion& e : excursions(c, s, series.readings, rule->limit)) {
+                least += *e.length.earliest;
+                most += *e.length.latest;
+            }
+        }
+        total.earliest = std::max(*total.earliest, least);
+        total.latest = std::max(*total.latest, most);
+    }
+    total.latest = *total.latest + gaps;
+    return total;
+}
+
+} // namespace holdwarden::judge

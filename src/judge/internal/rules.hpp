@@ -1,0 +1,54 @@
+#pragma once
+
+// One function per kind of rule; judge.cpp calls them in the order the food lived.
+
+#include "case.hpp"
+
+namespace holdwarden::judge {
+
+/// What a table of "reach and keep" rows gives for one series in one stage.
+struct Dwell {
+    Verdict verdict = Verdict::not_met;
+    const codes::TableRow* row = nullptr; ///< the row met; else the row that came nearest
+    SpanBracket kept;                     ///< at or above that row's temperature
+    std::vector<records::Reading> evidence;
+};
+Dwell judge_rows(const Case& c, const std::vector<codes::TableRow>& rows, Readings readings,
+                 const StageSpan& stage);
+
+void judge_cooking(const Case& c, const StageSpan& stage, std::vector<Finding>& findings);
+
+/// Why the roast exception stands or not.
+struct RoastCook {
+    bool earned = false;
+    std::string why; ///< what is missing, for a finding's note
+};
+RoastCook roast_cook(const Case& c, const std::vector<Finding>& findings);
+
+void judge_hot_hold(const Case& c, std::size_t stage_index, const RoastCook& roast,
+                    std::vector<Finding>& findings);
+/// Cold holding; `from` per series: when the limit begins to bind (the end of cooling), nullopt
+/// while it does not yet.
+void judge_cold_hold(const Case& c, std::size_t stage_index,
+                     const std::vector<std::optional<Instant>>& from,
+                     std::vector<Finding>& findings);
+/// Time below the hot limit over every rest and hold, the worst series, bracketed.
+SpanBracket time_below_hot_limit(const Case& c, const RoastCook& roast);
+
+/// One reheat of the lot (or cold food put to hot holding without one), all its findings.
+void judge_reheat(const Case& c, const StageSpan& stage, const RoastCook& roast,
+                  std::vector<Finding>& findings);
+/// Whether cold food was put into this stage without a reheat.
+bool skips_reheat(const Case& c, std::size_t stage_index);
+
+/// All cooling attempts of the lot. Returns, per cold-holding stage and series, from when its limit
+/// binds.
+std::vector<std::vector<std::optional<Instant>>>
+judge_cooling(const Case& c, const std::vector<Finding>& reheats, std::vector<Finding>& findings);
+
+void judge_time_control(const Case& c, std::vector<Finding>& findings);
+void judge_date_mark(const Case& c, std::vector<Finding>& findings);
+
+std::vector<Flag> flags_for(const Case& c, const LotJudgement& judgement);
+
+} // namespace holdwarden::judge

@@ -1,0 +1,112 @@
+#include "internal/rules.hpp"
+
+#include <holdwarden/judge/judge.hpp>
+#include <holdwarden/judge/suspect.hpp>
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <map>
+
+namespace holdwarden::judge {
+
+namespace {
+
+/// "Either will do": of a cook's two ways the better one counts, the other stays as a note.
+void settle_cooking_ways(const Case& c, std::vector<Finding>& findings) {
+    for (const StageSpan& stage : c.stages()) {
+        const auto plain = Case::worst_of(findings, "cooking", stage);
+        const auto roast = Case::worst_of(findings, "cooking-roast", stage);
+        if (stage.stage != Stage::cooking || !plain || !roast) {
+            continue;
+        }
+        const char* not_needed = *roast < *plain ? "cooking" : "cooking-roast";
+        for (Finding& f : findings) {
+            if (f.requirement == not_needed && f.stage_from == stage.from &&
+                f.stage == stage.stage) {
+                f.counts = false;
+                f.notes.push_back(fmt::format(
+                    "Not needed: the food may also be cooked by the {} row, which counts here.",
+                    *roast < *plain ? "cooking-roast" : "cooking"));
+            }
+        }
+    }
+}
+
+void note_probes(const Case& c, LotJudgement& j) {
+    std::size_t suspects = 0;
+    for (const Case::Series& series : c.series()) {
+        suspects += static_cast<std::size_t>(
+            std::ranges::count_if(series.readings, &records::Reading::suspect));
+        for (const StuckRun& run : stuck_runs(series.readings)) {
+            j.notes.push_back(fmt::format(
+                "Point {} showed one value {} times from {} to {}: see whether the probe is stuck.",
+                series.point, run.readings, c.day_and_clock(run.from), c.day_and_clock(run.to)));
+        }
+    }
+    if (suspects > 0) {
+        j.notes.push_back(fmt::format("{} suspect reading{}: counted against the food, never for "
+                                      "it, until a person confirms.",
+                                      suspects, suspects == 1 ? "" : "s"));
+    }
+    for (Finding& f : j.findings) {
+        const bool unchecked = std::ranges::any_of(f.evidence, [&](const records::Reading& r) {
+            const records::Probe* probe = c.probe_of(r);
+            return probe == nullptr || !probe->last_check;
+        });
+        if (unchecked) {
+            f.notes.push_back("The thermometer has no check on record.");
+        }
+    }
+    if (c.settings().zone.beyond_rules(c.settings().as_of)) {
+        j.notes.push_back(
+            "Local times after 2037 follow no listed clock changes and may be an hour off.");
+    }
+}
+
+} // namespace
+
+LotJudgement judge_lot(const records::LotHistory& lot, const codes::Pack& pack,
+                       const Settings& settings) {
+    const Case c{lot, pack, settings};
+    LotJudgement j;
+    j.lot = lot.name;
+    j.food = lot.food;
+    const auto& stages = c.stages();
+    for (const StageSpan& stage : stages) {
+        if (stage.stage == Stage::cooking) {
+            judge_cooking(c, stage, j.findings);
+        }
+    }
+    const RoastCook roast = roast_cook(c, j.findings);
+    settle_cooking_ways(c, j.findings);
+    std::vector<Finding> reheats;
+    for (std::size_t i = 0; i < stages.size(); ++i) {
+        if (stages[i].stage == Stage::reheating || skips_reheat(c, i)) {
+            judge_reheat(c, stages[i], roast, reheats);
+        }
+    }
+    const auto cold_from = judge_cooling(c, reheats, j.findings);
+    for (std::size_t i = 0; i < stages.size(); ++i) {
+        if (is_hot_hold(stages[i].stage)) {
+            judge_hot_hold(c, i, roast, j.findings);
+        } else if (stages[i].stage == Stage::cold_holding || stages[i].stage == Stage::thawing) {
+            judge_cold_hold(c, i, cold_from[i], j.findings);
+        }
+    }
+    j.findings.insert(j.findings.end(), reheats.begin(), reheats.end());
+    judge_time_control(c, j.findings);
+    judge_date_mark(c, j.findings);
+    std::ranges::stable_sort(j.findings, {}, &Finding::stage_from);
+    j.below_hot_limit = time_below_hot_limit(c, roast);
+    j.overall = overall(j.findings);
+    if (j.findings.empty()) {
+        j.notes.push_back(
+            "Nothing in this record is judged by this code pack, so it proves nothing.");
+    }
+    note_probes(c, j);
+    j.flags = flags_for(c, j);
+    return j;
+}
+
+} // namespace holdwarden::judge

@@ -1,0 +1,365 @@
+// Reaching and keeping a temperature: cooking, roasts, the rows of a reheat.
+#include "internal/rules.hpp"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+
+namespace holdwarden::judge {
+
+using records::Origin;
+using records::Reading;
+
+namespace {
+
+/// A gap longer than this breaks a run: nothing vouches for what happened in between.
+constexpr Span kLongestGapInRun = Span::minutes(10);
+/// A typed reading serves rows up to this: a hand probe stays in until it settles (common practice,
+/// no source).
+constexpr Span kTypedReadingServes = Span::seconds(17);
+
+Span watched(const Reading& r) noexcept {
+    return Span::seconds(r.watched_s);
+}
+
+/// How long one reading alone vouches for.
+Span vouches_for(const Reading& r) noexcept {
+    if (r.watched_s != 0) {
+        return watched(r);
+    }
+    return r.origin == Origin::typed ? kTypedReadingServes : Span{};
+}
+
+struct RowResult {
+    bool reached = false; ///< a trusted reading at or above
+    bool maybe = false;   ///< a reading at or above that is suspect or inside the band
+    Span shorter;         ///< longest unbroken run, first to last reading
+    Span longer;          ///< longest stretch the readings do not rule out
+    std::optional<Reading> first;
+    std::optional<Reading> last;
+};
+
+RowResult time_at_or_above(const Case& c, const codes::TemperatureLimit& limit, Readings readings,
+                           const StageSpan& stage) {
+    RowResult result;
+    std::optional<Reading> run_first;
+    std::optional<Reading> run_last;
+    bool may_be_above = false;
+    Instant may_since = stage.from;
+    Instant last_below = stage.from;
+    const auto close_run = [&] { run_first.reset(); };
+    for (std::size_t i = 0; i < readings.size();) {
+        const Reading& lowest = readings[i];
+        const Says says = c.says_instant(readings, i, limit);
+        if (says == Says::wrong) {
+            if (may_be_above) {
+                result.longer = std::max(result.longer, lowest.at - may_since);
+                may_be_above = false;
+            }
+            last_below = lowest.at;
+            close_run();
+            continue;
+        }
+        if (!may_be_above) {
+            may_be_above = true;
+            may_since = last_below;
+        }
+        if (says == Says::unsure) {
+            result.maybe = true;
+            close_run();
+            continue;
+        }
+        result.reached = true;
+        const bool broken =
+            run_first && lowest.at - run_last->at > std::max(kLongestGapInRun, watched(*run_last));
+        if (!run_first || broken) {
+            run_first = lowest;
+        }
+        run_last = lowest;
+        const Span run = std::max(run_last->at - run_first->at, vouches_for(lowest));
+        if (!result.first || run > result.shorter) {
+            result.shorter = run;
+            result.first = run_first;
+            result.last = run_last;
+        }
+    }
+    if (may_be_above) {
+        result.longer = std::max(result.longer, stage.to - may_since);
+    }
+    return result;
+}
+
+} // namespace
+
+Dwell judge_rows(const Case& c, const std::vector<codes::TableRow>& rows, Readings readings,
+                 const StageSpan& stage) {
+    Dwell best;
+    bool possible = false;
+    for (const codes::TableRow& row : rows) {
+        const RowResult r = time_at_or_above(c, row.at, readings, stage);
+        const bool enough = r.reached && r.shorter >= row.keep;
+        const bool may_do = (r.reached || r.maybe) && r.longer >= row.keep;
+        possible = possible || may_do;
+        const bool nearer =
+            best.row == nullptr || (r.reached && r.shorter > best.kept.earliest.value_or(Span{}));
+        if (enough || nearer) {
+            best.row = &row;
+            best.kept = {r.shorter, std::nullopt, r.longer};
+            best.evidence.clear();
+            if (r.first) {
+                best.evidence = {*r.first, *r.last};
+            }
+        }
+        if (enough) {
+            best.verdict = Verdict::met;
+            return best;
+        }
+    }
+    best.verdict = stage.running ? Verdict::open : possible ? Verdict::not_shown : Verdict::not_met;
+    if (best.evidence.empty() && !readings.empty()) {
+        best.evidence.push_back(
+            *std::ranges::max_element(readings, [](const Reading& a, const Reading& b) {
+                return physical_order(a.value, b.value) < 0;
+            }));
+    }
+    return best;
+}
+
+namespace {
+
+std::string row_text(const codes::TableRow& row) {
+    return row.keep == Span{} ? row.at.to_text()
+                              : fmt::format("{} for {}", row.at.to_text(), to_text(row.keep));
+}
+
+std::string rows_text(const std::vector<codes::TableRow>& rows) {
+    std::string text = row_text(rows.front());
+    if (rows.size() > 1) {
+        text += rows.size() == 2 ? ", or 1 other row"
+                                 : fmt::format(", or one of {} other rows", rows.size() - 1);
+    }
+    return text;
+}
+
+std::string reading_text(const Case& c, const Reading& r) {
+    return fmt::format("{} at {}", to_text(r.value), c.clock(r.at));
+}
+
+void describe(const Case& c, Finding& f, const Dwell& dwell, Readings readings) {
+    if (readings.empty()) {
+        f.verdict = f.verdict == Verdict::open ? Verdict::open : Verdict::not_shown;
+        f.reason = "No reading was taken in the food during this stage.";
+        f.settle = fmt::format("A reading at {} would have settled it.", row_text(*dwell.row));
+        return;
+    }
+    const Reading& hottest =
+        *std::ranges::max_element(readings, [](const Reading& a, const Reading& b) {
+            return physical_order(a.value, b.value) < 0;
+        });
+    switch (f.verdict) {
+    case Verdict::met:
+        f.reason =
+            dwell.row->keep == Span{}
+                ? fmt::format("Reached {}: {}.", dwell.row->at.to_text(),
+                              reading_text(c, dwell.evidence.front()))
+                : fmt::format("At or above {} from {} to {}: at least {}, and {} is asked for.",
+                              dwell.row->at.figure_text(hottest.value.scale()),
+                              c.clock(dwell.evidence.front().at), c.clock(dwell.evidence.back().at),
+                              to_text(*dwell.kept.earliest), to_text(dwell.row->keep));
+        break;
+    case Verdict::open:
+        f.reason =
+            fmt::format("Not there yet: the hottest reading is {}.", reading_text(c, hottest));
+        f.settle = fmt::format("A reading at {} will settle it.", row_text(*dwell.row));
+        break;
+    case Verdict::not_met:
+        f.reason =
+            fmt::format("The hottest reading is {}; no row of the table is reached and kept.",
+                        reading_text(c, hottest));
+        break;
+    default:
+        f.reason = fmt::format("The readings show at least {} and at most {} at or above {}, and "
+                               "{} is asked for; the hottest is {}.",
+                               to_text(dwell.kept.earliest.value_or(Span{})),
+                               to_text(dwell.kept.latest.value_or(Span{})),
+                               dwell.row->at.figure_text(hottest.value.scale()),
+                               to_text(dwell.row->keep), reading_text(c, hottest));
+        f.settle = fmt::format(
+            "Two readings at {}, at least {} and at most {} apart, would have settled it.",
+            dwell.row->at.to_text(), to_text(dwell.row->keep), to_text(kLongestGapInRun));
+        f.acts_as_missed = true;
+    }
+    f.margin.temperature = dwell.row->at.clearance(hottest.value);
+}
+
+Finding table_finding(const Case& c, const codes::Requirement& requirement,
+                      const std::vector<codes::TableRow>& rows, const StageSpan& stage,
+                      const Case::Series& series) {
+    Finding f = start_finding(requirement, stage, series.point);
+    const Readings readings = between(series.readings, stage.from, stage.to);
+    const Dwell dwell = judge_rows(c, rows, readings, stage);
+    f.verdict = dwell.verdict;
+    f.limit = figure_of(dwell.row->at);
+    f.limit.text = rows_text(rows);
+    f.limit.within = dwell.row->keep;
+    f.elapsed = dwell.kept;
+    for (const Reading& r : dwell.evidence) {
+        add_evidence(f, r);
+    }
+    describe(c, f, dwell, readings);
+    settle_evidence(f);
+    return f;
+}
+
+/// The series with a reading in the stage; all of them, or one nameless, if none has.
+std::vector<Case::Series> series_in(const Case& c, const StageSpan& stage) {
+    std::vector<Case::Series> found;
+    for (const Case::Series& series : c.series()) {
+        if (!between(series.readings, stage.from, stage.to).empty()) {
+            found.push_back(series);
+        }
+    }
+    if (found.empty()) {
+        found.push_back({"", {}});
+    }
+    return found;
+}
+
+struct OvenVerdict {
+    Verdict verdict;
+    std::string why;
+};
+
+/// What the oven's air readings say of one condition: once warmed up, it must stay.
+OvenVerdict judge_air(const Case& c, const codes::TemperatureLimit& limit, Readings air) {
+    const auto right = [&](const Reading& r) { return limit.side(r.value) == codes::Side::right; };
+    const auto first = std::ranges::find_if(air, right);
+    if (first == air.end()) {
+        return {Verdict::not_met,
+                fmt::format("the unit's air was never at {}; the last reading was {}",
+                            limit.to_text(), reading_text(c, air.back()))};
+    }
+    const auto wrong = std::find_if_not(first, air.end(), right);
+    if (wrong != air.end()) {
+        return {Verdict::not_met, fmt::format("the unit's air read {}, and {} is asked for",
+                                              reading_text(c, *wrong), limit.to_text())};
+    }
+    return {Verdict::met, ""};
+}
+
+/// The oven condition that goes with a roast table, for the cook at hand.
+OvenVerdict judge_oven(const Case& c, const codes::TableRule& rule, const StageSpan& stage) {
+    if (rule.ovens.empty()) {
+        return {Verdict::met, ""};
+    }
+    const records::StageEntry& entry = *stage.entry;
+    if (!entry.oven) {
+        return {Verdict::not_shown,
+                "no record of how the oven heats (still dry, convection or high humidity)"};
+    }
+    OvenVerdict result{Verdict::not_shown, "no oven row fits the kind and the weight"};
+    bool any = false;
+    for (const codes::OvenRow& row : rule.ovens) {
+        const auto& mass = c.lot().raw_mass_g;
+        const bool other_weight =
+            mass && ((row.from_g && *mass < *row.from_g) || (row.below_g && *mass >= *row.below_g));
+        if (row.oven != *entry.oven || other_weight) {
+            continue; // an unknown weight must satisfy every row of the kind
+        }
+        OvenVerdict one{Verdict::not_shown,
+                        "neither air readings nor a setting of the oven are recorded"};
+        const Readings air = c.air_of(stage);
+        if (!air.empty()) {
+            one = judge_air(c, row.air, air);
+        } else if (entry.setting) {
+            one = row.air.side(*entry.setting) == codes::Side::right
+                      ? OvenVerdict{Verdict::met, ""}
+                      : OvenVerdict{Verdict::not_met,
+                                    fmt::format("the oven was set to {}, and a {} oven needs {}",
+                                                to_text(*entry.setting), to_name(row.oven),
+                                                row.air.to_text())};
+        }
+        if (!any || one.verdict > result.verdict) {
+            result = one;
+        }
+        any = true;
+    }
+    return result;
+}
+
+void add_oven(const Case& c, const codes::TableRule& rule, const StageSpan& stage, Finding& f) {
+    const OvenVerdict oven = judge_oven(c, rule, stage);
+    if (!oven.why.empty()) {
+        f.notes.push_back("Oven condition: " + oven.why + ".");
+    }
+    if (oven.verdict != Verdict::met && f.verdict != Verdict::open) {
+        const Verdict table = f.verdict;
+        f.verdict = worse(f.verdict, oven.verdict);
+        f.reason += fmt::format(" The roast row {} its oven condition: {}.",
+                                table == Verdict::met ? "is reached, but not with" : "also needs",
+                                oven.why);
+        f.acts_as_missed = f.acts_as_missed || f.verdict == Verdict::not_shown;
+    }
+}
+
+} // namespace
+
+void judge_cooking(const Case& c, const StageSpan& stage, std::vector<Finding>& findings) {
+    for (const Case::Series& series : series_in(c, stage)) {
+        for (const char* id : {"cooking", "cooking-roast"}) {
+            for (const codes::Requirement* requirement : c.pack().find(id, c.lot().food)) {
+                const auto* rule = std::get_if<codes::TableRule>(&requirement->rule);
+                if (rule == nullptr || rule->rows.empty()) {
+                    continue;
+                }
+                Finding f = table_finding(c, *requirement, rule->rows, stage, series);
+                add_oven(c, *rule, stage, f);
+                findings.push_back(std::move(f));
+            }
+        }
+    }
+}
+
+RoastCook roast_cook(const Case& c, const std::vector<Finding>& findings) {
+    if (c.lot().food != FoodKind::intact_roast) {
+        return {false, ""};
+    }
+    RoastCook result{false, "no cook of the roast is on record"};
+    for (const StageSpan& stage : c.stages()) {
+        if (stage.stage != Stage::cooking) {
+            continue;
+        }
+        const auto verdict = Case::worst_of(findings, "cooking-roast", stage);
+        if (verdict && *verdict == Verdict::met) {
+            return {true, ""};
+        }
+        for (const Finding& f : findings) {
+            if (f.requirement == "cooking-roast" && f.verdict != Verdict::met) {
+                result.why = f.reason;
+            }
+        }
+    }
+    return result;
+}
+
+bool skips_reheat(const Case& c, std::size_t i) {
+    if (i == 0 || !is_hot_hold(c.stages()[i].stage) || !is_cold(c.stages()[i - 1].stage)) {
+        return false;
+    }
+    if (c.stages()[i - 1].stage != Stage::cooling) {
+        return true;
+    }
+    // A cooling that was broken off while the food was still hot is a hold, not a reheat.
+    const codes::Requirement* hold = c.pack().find_one("hot-holding", c.lot().food);
+    const auto* rule = hold == nullptr ? nullptr : std::get_if<codes::HoldRule>(&hold->rule);
+    if (rule == nullptr) {
+        return true;
+    }
+    return std::ranges::any_of(c.series(), [&](const Case::Series& s) {
+        return std::ranges::any_of(
+            between(s.readings, c.stages()[i - 1].from, c.stages()[i].from),
+            [&](const Reading& r) { return rule->limit.side(r.value) == codes::Side::wrong; });
+    });
+}
+
+} // namespace holdwarden::judge

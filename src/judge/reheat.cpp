@@ -1,0 +1,219 @@
+// Reheating for hot holding: the temperature and its time, and how long the food took to get there.
+#include "internal/rules.hpp"
+#include "internal/window.hpp"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+
+namespace holdwarden::judge {
+
+using codes::Side;
+using codes::TemperatureLimit;
+using records::Reading;
+
+namespace {
+
+/// The clock starts when the food leaves the cold limit upwards, or with the stage if it is already
+/// above.
+ClockStart rising_start(const Case& c, Readings all, const StageSpan& stage,
+                        const TemperatureLimit& cold) {
+    ClockStart start;
+    const Readings inside = between(all, stage.from, stage.to);
+    const auto above = [&](const Reading& r) { return cold.side(r.value) == Side::wrong; };
+    const auto first_above = std::ranges::find_if(inside, above);
+    const Instant until =
+        first_above == inside.end() ? Instant::from_unix_ms(INT64_MAX) : first_above->at;
+    for (const Reading& r : before(inside, until)) {
+        if (c.says(r, cold) == Says::right) {
+            start.at.earliest = r.at;
+            start.evidence = {r};
+        }
+    }
+    const Readings earlier = before(all, stage.from);
+    const bool already_above = !earlier.empty() && above(earlier.back());
+    if (!start.at.earliest) {
+        start.at.earliest = stage.from;
+        start.estimate = stage.from;
+    }
+    if (first_above != inside.end()) {
+        start.at.latest = already_above && start.evidence.empty() ? stage.from : first_above->at;
+        if (!start.evidence.empty()) {
+            start.estimate = interpolated(start.evidence.front(), *first_above, cold);
+        }
+        start.evidence.push_back(*first_above);
+    }
+    return start;
+}
+
+/// The alternatives this food may be reheated by.
+std::vector<const codes::Requirement*> ways(const Case& c, const RoastCook& roast) {
+    std::vector<const codes::Requirement*> found;
+    for (const codes::Requirement* requirement : c.pack().find("reheating", c.lot().food)) {
+        const auto* rule = std::get_if<codes::TableRule>(&requirement->rule);
+        if (rule != nullptr && !rule->rows.empty() && (!rule->needs_roast_cook || roast.earned)) {
+            found.push_back(requirement);
+        }
+    }
+    return found;
+}
+
+struct BestWay {
+    const codes::Requirement* requirement = nullptr;
+    Dwell dwell;
+};
+
+BestWay best_way(const Case& c, const std::vector<const codes::Requirement*>& list,
+                 Readings readings, const StageSpan& stage) {
+    BestWay best;
+    for (const codes::Requirement* requirement : list) {
+        Dwell dwell =
+            judge_rows(c, std::get<codes::TableRule>(requirement->rule).rows, readings, stage);
+        if (best.requirement == nullptr || dwell.verdict < best.dwell.verdict) {
+            best = {requirement, std::move(dwell)};
+        }
+    }
+    return best;
+}
+
+Finding temperature_finding(const Case& c, const BestWay& way, Readings readings,
+                            const StageSpan& stage, const std::string& point) {
+    Finding f = start_finding(*way.requirement, stage, point);
+    const codes::TableRow& row = *way.dwell.row;
+    f.limit = figure_of(row.at);
+    f.limit.within = row.keep;
+    f.limit.text = row.keep == Span{}
+                       ? row.at.to_text()
+                       : fmt::format("{} for {}", row.at.to_text(), to_text(row.keep));
+    f.verdict = way.dwell.verdict;
+    f.elapsed = way.dwell.kept;
+    for (const Reading& r : way.dwell.evidence) {
+        add_evidence(f, r);
+    }
+    if (readings.empty()) {
+        f.verdict = f.verdict == Verdict::open ? Verdict::open : Verdict::not_shown;
+        f.reason = "No reading was taken in the food while it was reheated.";
+        f.settle = fmt::format("A reading at {} would settle it.", f.limit.text);
+        f.acts_as_missed = f.verdict == Verdict::not_shown;
+        return f;
+    }
+    const Reading& hottest =
+        *std::ranges::max_element(readings, [](const Reading& a, const Reading& b) {
+            return physical_order(a.value, b.value) < 0;
+        });
+    f.margin.temperature = row.at.clearance(hottest.value);
+    f.reason =
+        fmt::format("The hottest reading is {} at {}", to_text(hottest.value), c.clock(hottest.at));
+    if (f.verdict == Verdict::met) {
+        f.reason += row.keep == Span{}
+                        ? "."
+                        : fmt::format("; at or above {} for at least {}.",
+                                      row.at.figure_text(hottest.value.scale()),
+                                      to_text(std::max(*way.dwell.kept.earliest, row.keep)));
+    } else if (f.verdict == Verdict::not_shown) {
+        f.reason += fmt::format("; at or above {} for at least {} and at most {}.",
+                                row.at.figure_text(hottest.value.scale()),
+                                to_text(*way.dwell.kept.earliest), to_text(*way.dwell.kept.latest));
+        f.settle = fmt::format("A second reading at {}, {} or more later, would have settled it.",
+                               row.at.to_text(), to_text(row.keep));
+        f.acts_as_missed = true;
+    } else {
+        f.reason += fmt::format("; {} is asked for.", f.limit.text);
+        f.settle = f.verdict == Verdict::open
+                       ? fmt::format("A reading at {} will settle it.", f.limit.text)
+                       : "";
+    }
+    return f;
+}
+
+void judge_time(const Case& c, const BestWay& way, Readings all, const StageSpan& stage,
+                const std::string& point, std::vector<Finding>& findings) {
+    const codes::Requirement* requirement = c.pack().find_one("reheating-time", c.lot().food);
+    const auto* rule =
+        requirement == nullptr ? nullptr : std::get_if<codes::WindowRule>(&requirement->rule);
+    if (rule == nullptr) {
+        return;
+    }
+    Finding f = start_finding(*requirement, stage, point);
+    const TemperatureLimit& target = rule->to ? *rule->to : way.dwell.row->at;
+    const Readings inside = between(all, stage.from, stage.to);
+    if (inside.empty()) {
+        f.verdict = stage.running ? Verdict::open : Verdict::not_shown;
+        f.reason = "No reading was taken in the food while it was reheated.";
+        f.acts_as_missed = !stage.running;
+        findings.push_back(std::move(f));
+        return;
+    }
+    const ClockStart start = rule->from
+                                 ? rising_start(c, all, stage, *rule->from)
+                                 : ClockStart{{stage.from, stage.from}, stage.from, {}, false};
+    // The first time the target is reached ends the clock: cooling off later is holding's matter.
+    Reached end;
+    const auto hot = std::ranges::find_if(inside, [&](const Reading& r) {
+        return target.side(r.value) == Side::right && !r.suspect;
+    });
+    const auto sure = std::ranges::find_if(
+        inside, [&](const Reading& r) { return c.says(r, target) == Says::right; });
+    end.as_read = hot != inside.end();
+    const Reading* last_cold = nullptr;
+    for (const Reading& r : end.as_read ? before(inside, hot->at) : inside) {
+        if (target.side(r.value) == Side::wrong) {
+            last_cold = &r;
+        }
+    }
+    if (last_cold != nullptr) {
+        end.earliest = last_cold->at;
+        end.last_wrong = last_cold->at;
+        end.evidence.push_back(*last_cold);
+    }
+    if (sure != inside.end()) {
+        end.latest = sure->at;
+        end.evidence.push_back(*sure);
+        if (last_cold != nullptr) {
+            end.estimate = interpolated(*last_cold, *sure, target);
+        }
+    }
+    const Scale scale = inside.front().value.scale();
+    f.limit = figure_of(target);
+    f.limit.within = rule->within.span;
+    f.limit.time_included = rule->within.figure_included;
+    f.limit.text = fmt::format(
+        "{} to {} {} {}", rule->from ? rule->from->figure_text(scale) : "start of reheating",
+        target.figure_text(scale), rule->within.figure_included ? "within" : "in less than",
+        to_text(rule->within.span));
+    const std::string figure = target.figure_text(scale);
+    const WindowWords words{rule->from ? "The food left " + rule->from->figure_text(scale)
+                                       : "Reheating began",
+                            "a reading at the start", figure, "still below " + figure};
+    judge_window(c, f, start, end, rule->within, {c.now(), c.end().has_value()}, words);
+    findings.push_back(std::move(f));
+}
+
+} // namespace
+
+void judge_reheat(const Case& c, const StageSpan& stage, const RoastCook& roast,
+                  std::vector<Finding>& findings) {
+    const auto list = ways(c, roast);
+    if (list.empty()) {
+        return;
+    }
+    bool any = false;
+    const auto judge_series = [&](const std::string& point, Readings all) {
+        const Readings readings = between(all, stage.from, stage.to);
+        const BestWay way = best_way(c, list, readings, stage);
+        findings.push_back(temperature_finding(c, way, readings, stage, point));
+        settle_evidence(findings.back());
+        judge_time(c, way, all, stage, point, findings);
+    };
+    for (const Case::Series& series : c.series()) {
+        if (!between(series.readings, stage.from, stage.to).empty()) {
+            judge_series(series.point, series.readings);
+            any = true;
+        }
+    }
+    if (!any) {
+        judge_series("", {});
+    }
+}
+
+} // namespace holdwarden::judge

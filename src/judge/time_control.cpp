@@ -1,0 +1,330 @@
+// Time as a public health control.
+#include "internal/rules.hpp"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+
+namespace holdwarden::judge {
+
+using codes::CeilingRule;
+using codes::Requirement;
+using codes::Side;
+using codes::TimeControlRule;
+using records::Reading;
+using records::TimeControlForm;
+
+namespace {
+
+struct Form {
+    const Requirement* requirement = nullptr;
+    const TimeControlRule* rule = nullptr;
+};
+
+Form form_named(const Case& c, bool six_hour) {
+    for (const Requirement* requirement : c.pack().find("time-control", c.lot().food)) {
+        const auto* rule = std::get_if<TimeControlRule>(&requirement->rule);
+        if (rule != nullptr && rule->six_hour_form == six_hour) {
+            return {requirement, rule};
+        }
+    }
+    return {};
+}
+
+enum class Start { cold, hot, wrong, unknown };
+
+struct StartFound {
+    Start start = Start::unknown;
+    std::vector<Reading> evidence;
+};
+
+/// How the food started: the last reading of every point at or before the start, not older than the
+/// largest interval. The worst of them speaks.
+StartFound how_it_started(const Case& c, const TimeControlRule& rule, Instant from) {
+    StartFound found;
+    bool hot = false;
+    bool cold = false;
+    for (const Case::Series& series : c.series()) {
+        const Readings recent =
+            between(series.readings, from - c.settings().largest_interval, from);
+        if (recent.empty()) {
+            continue;
+        }
+        const Instant last = recent.back().at;
+        for (const Reading& r : between(recent, last, last)) {
+            found.evidence.push_back(r);
+            if (c.says(r, rule.cold_start) == Says::right) {
+                cold = true;
+            } else if (rule.hot_start && c.says(r, *rule.hot_start) == Says::right) {
+                hot = true;
+            } else if (rule.cold_start.side(r.value) == Side::wrong &&
+                       (!rule.hot_start || rule.hot_start->side(r.value) == Side::wrong)) {
+                found.start = Start::wrong;
+            } else {
+                return {Start::unknown,
+                        found.evidence}; // right as read, but suspect or inside the band
+            }
+        }
+    }
+    if (found.start != Start::wrong && (hot || cold)) {
+        found.start = hot && cold ? Start::wrong : hot ? Start::hot : Start::cold;
+    }
+    return found;
+}
+
+/// A stage before the start whose limit was missed, and no good reheat since.
+const Finding* unanswered_before(const std::vector<Finding>& findings, Instant from) {
+    const Finding* worst = nullptr;
+    Instant last_reheat = Instant::from_unix_ms(INT64_MIN);
+    for (const Finding& f : findings) {
+        if (f.requirement == "reheating" && f.verdict == Verdict::met && f.stage_from < from) {
+            last_reheat = std::max(last_reheat, f.stage_from);
+        }
+    }
+    for (const Finding& f : findings) {
+        const bool temperature =
+            f.requirement == "hot-holding" || f.requirement == "hot-holding-roast" ||
+            f.requirement == "cold-holding" || f.requirement.starts_with("cooling-");
+        if (temperature && f.counts && f.stage_from < from && f.stage_from >= last_reheat &&
+            (f.verdict == Verdict::not_met || f.verdict == Verdict::not_shown) &&
+            (worst == nullptr || f.verdict > worst->verdict)) {
+            worst = &f;
+        }
+    }
+    return worst;
+}
+
+class Spells {
+public:
+    explicit Spells(const Case& c) : c_{c} {
+        for (std::size_t i = 0; i < c.stages().size(); ++i) {
+            if (c.stages()[i].stage == Stage::time_control) {
+                indices_.push_back(i);
+            }
+        }
+    }
+
+    bool none() const noexcept { return indices_.empty(); }
+    const StageSpan& first() const { return c_.stages()[indices_.front()]; }
+    const StageSpan& last() const { return c_.stages()[indices_.back()]; }
+    const std::vector<std::size_t>& indices() const noexcept { return indices_; }
+    bool running() const { return last().running; }
+
+    /// Spells add up.
+    Span total() const {
+        Span sum;
+        for (const std::size_t i : indices_) {
+            sum += c_.stages()[i].to - c_.stages()[i].from;
+        }
+        return sum;
+    }
+
+    /// When the time allowed runs out in the last spell.
+    Instant deadline(Span allowed) const {
+        return last().from + (allowed - (total() - (last().to - last().from)));
+    }
+
+    /// The stage the food went to instead of being served or discarded; nullptr: none.
+    const StageSpan* returned_to() const {
+        for (const std::size_t i : indices_) {
+            if (i + 1 < c_.stages().size()) {
+                const StageSpan& next = c_.stages()[i + 1];
+                if (next.stage != Stage::time_control && next.stage != Stage::cooking) {
+                    return &next;
+                }
+            }
+        }
+        return nullptr;
+    }
+
+private:
+    const Case& c_;
+    std::vector<std::size_t> indices_;
+};
+
+/// A reading in the food after the time ran out shows it still there.
+const Reading* reading_after(const Case& c, Instant deadline) {
+    for (const Case::Series& series : c.series()) {
+        const Readings late = after(series.readings, deadline);
+        if (!late.empty()) {
+            return &late.front();
+        }
+    }
+    return nullptr;
+}
+
+void judge_ceiling(const Case& c, const StageSpan& stage, std::vector<Finding>& findings) {
+    for (const Requirement* requirement : c.pack().find("time-control-ceiling", c.lot().food)) {
+        const auto* rule = std::get_if<CeilingRule>(&requirement->rule);
+        if (rule == nullptr ||
+            rule->six_hour_form != (stage.entry->form == TimeControlForm::six_hours)) {
+            continue;
+        }
+        Finding f = start_finding(*requirement, stage, "");
+        f.limit = figure_of(rule->limit);
+        const Reading* warmest = nullptr;
+        bool unsure = false;
+        std::vector<Instant> seen{stage.from};
+        for (const Case::Series& series : c.series()) {
+            for (const Reading& r : between(series.readings, stage.from, stage.to)) {
+                const bool warmer =
+                    warmest == nullptr || physical_order(r.value, warmest->value) > 0;
+                warmest = warmer ? &r : warmest;
+                const Says says = c.says(r, rule->limit);
+                unsure = unsure || says == Says::unsure;
+                if (says == Says::right) {
+                    seen.push_back(r.at);
+                }
+            }
+        }
+        std::ranges::sort(seen);
+        seen.push_back(std::max(stage.to, seen.back()));
+        bool silent = false;
+        for (std::size_t i = 1; i < seen.size(); ++i) {
+            silent = silent || seen[i] - seen[i - 1] > c.settings().largest_interval;
+        }
+        if (warmest != nullptr) {
+            add_evidence(f, *warmest);
+            f.margin.temperature = rule->limit.clearance(warmest->value);
+        }
+        if (warmest != nullptr && rule->limit.side(warmest->value) == Side::wrong) {
+            f.verdict = Verdict::not_met;
+            f.reason =
+                fmt::format("The food read {} at {}, above {}.", to_text(warmest->value),
+                            c.clock(warmest->at), rule->limit.figure_text(warmest->value.scale()));
+        } else if (warmest == nullptr || silent || unsure) {
+            f.verdict = Verdict::not_shown;
+            f.reason = warmest == nullptr
+                           ? "No reading was taken while the food was out."
+                           : "The readings while the food was out leave a stretch unproven.";
+            f.settle = fmt::format("Readings at {} at least every {} would settle it.",
+                                   rule->limit.to_text(), to_text(c.settings().largest_interval));
+        } else {
+            f.verdict = stage.running ? Verdict::open : Verdict::met;
+            f.reason = fmt::format("The warmest reading was {} at {}.", to_text(warmest->value),
+                                   c.clock(warmest->at));
+        }
+        findings.push_back(std::move(f));
+    }
+}
+
+} // namespace
+
+void judge_time_control(const Case& c, std::vector<Finding>& findings) {
+    const Spells spells{c};
+    if (spells.none()) {
+        return;
+    }
+    const bool six_asked = spells.first().entry->form == TimeControlForm::six_hours;
+    Form form = form_named(c, six_asked);
+    const Form four = form_named(c, false);
+    if (form.rule == nullptr) {
+        form = four;
+    }
+    if (form.rule == nullptr) {
+        return;
+    }
+    StartFound start = how_it_started(c, *form.rule, spells.first().from);
+    std::string note;
+    if (six_asked && start.start == Start::wrong && four.rule != nullptr &&
+        how_it_started(c, *four.rule, spells.first().from).start == Start::hot) {
+        form = four;
+        start = how_it_started(c, *four.rule, spells.first().from);
+        note = "A hot start never gets the six-hour form; the four-hour form is judged instead.";
+    }
+    const TimeControlRule& rule = *form.rule;
+    const codes::TimeLimit within =
+        start.start == Start::hot && rule.hot_within ? *rule.hot_within : rule.within;
+    Finding f = start_finding(*form.requirement, spells.first(), "");
+    f.limit = figure_of(rule.cold_start);
+    f.limit.text =
+        fmt::format("{} {}, started {}{}", within.figure_included ? "within" : "less than",
+                    to_text(within.span), rule.cold_start.to_text(),
+                    rule.hot_start ? " or " + rule.hot_start->to_text() : "");
+    f.limit.within = within.span;
+    f.limit.time_included = within.figure_included;
+    for (const Reading& r : start.evidence) {
+        add_evidence(f, r);
+    }
+    if (!note.empty()) {
+        f.notes.push_back(note);
+    }
+    const Span total = spells.total();
+    const Instant deadline = spells.deadline(within.span);
+    f.elapsed = {total, total, spells.running() ? std::nullopt : std::optional{total}};
+    f.margin.time = within.span - total;
+    const Finding* before_it = unanswered_before(findings, spells.first().from);
+    const StageSpan* returned = spells.returned_to();
+    const bool may_return = rule.return_within && rule.return_within->allows(total);
+    const Reading* late = reading_after(c, deadline);
+    const bool over = !within.allows(total);
+    const auto say = [&](Verdict verdict, std::string reason) {
+        f.verdict = verdict;
+        f.reason = std::move(reason);
+    };
+    if (start.start == Start::wrong) {
+        say(Verdict::not_met,
+            fmt::format("It did not start at {}{}: {} at {}.", rule.cold_start.to_text(),
+                        rule.hot_start ? " or " + rule.hot_start->to_text() : "",
+                        to_text(start.evidence.back().value), c.clock(start.evidence.back().at)));
+    } else if (before_it != nullptr && before_it->verdict == Verdict::not_met) {
+        say(Verdict::not_met,
+            fmt::format("The {} before it was not met and not answered by a reheat.",
+                        before_it->requirement));
+    } else if (returned != nullptr && !may_return) {
+        say(Verdict::not_met,
+            fmt::format("At {} it went back to {}; food held by time is served or discarded.",
+                        c.day_and_clock(returned->from), to_name(returned->stage)));
+    } else if (rule.one_spell && spells.indices().size() > 1) {
+        say(Verdict::not_met, "It was held by time a second time, and only one spell is allowed.");
+    } else if (over && !spells.running()) {
+        say(Verdict::not_met, fmt::format("It was out for {}; the code allows {}.", to_text(total),
+                                          to_text(within.span)));
+    } else if (over && late != nullptr) {
+        add_evidence(f, *late);
+        say(Verdict::not_met,
+            fmt::format("The time ran out at {}, and the food was still there at {} ({}).",
+                        c.day_and_clock(deadline), c.clock(late->at), to_text(late->value)));
+    } else if (over) {
+        say(Verdict::not_shown,
+            fmt::format(
+                "The time ran out at {}, and no record says that it was served or discarded.",
+                c.day_and_clock(deadline)));
+        f.settle = fmt::format("A record of its end by {} would have settled it.",
+                               c.day_and_clock(deadline));
+        f.acts_as_missed = true;
+    } else if (start.start == Start::unknown) {
+        say(Verdict::not_shown,
+            fmt::format("No good reading within {} before the start shows it at {}{}.",
+                        to_text(c.settings().largest_interval), rule.cold_start.to_text(),
+                        rule.hot_start ? " or " + rule.hot_start->to_text() : ""));
+        f.settle = "A reading at the start would have settled it.";
+        f.acts_as_missed = true;
+    } else if (before_it != nullptr) {
+        say(Verdict::not_shown,
+            fmt::format("The {} before it is not shown.", before_it->requirement));
+        f.acts_as_missed = true;
+    } else if (spells.running()) {
+        say(Verdict::open, fmt::format("Serve or discard by {}, in {}.", c.day_and_clock(deadline),
+                                       to_text(deadline - c.now())));
+        f.settle =
+            fmt::format("A record of its end by {} will settle it.", c.day_and_clock(deadline));
+    } else if (!c.end() && returned == nullptr) {
+        say(Verdict::not_shown, "No record says that it was served or discarded.");
+        f.settle =
+            fmt::format("A record of its end by {} would settle it.", c.day_and_clock(deadline));
+    } else {
+        say(Verdict::met, fmt::format("Out for {}, {} {}.", to_text(total),
+                                      c.end() ? to_name(c.end()->outcome) : "then back",
+                                      fmt::format("at {}", c.day_and_clock(spells.last().to))));
+    }
+    settle_evidence(f);
+    findings.push_back(std::move(f));
+    if (form.rule->six_hour_form || !six_asked) {
+        for (const std::size_t i : spells.indices()) {
+            judge_ceiling(c, c.stages()[i], findings);
+        }
+    }
+}
+
+} // namespace holdwarden::judge

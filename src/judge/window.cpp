@@ -1,0 +1,302 @@
+#include "internal/window.hpp"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+
+namespace holdwarden::judge {
+
+using codes::Side;
+using codes::TemperatureLimit;
+using records::Reading;
+
+namespace {
+
+/// The first reading on the wrong side of a "from" limit: below A for a fall.
+const Reading* first_wrong(Readings readings, const TemperatureLimit& limit) noexcept {
+    const auto found = std::ranges::find_if(
+        readings, [&](const Reading& r) { return limit.side(r.value) == Side::wrong; });
+    return found == readings.end() ? nullptr : &*found;
+}
+
+/// The last reading that the decision rule trusts to be on the right side.
+const Reading* last_right(const Case& c, Readings readings,
+                          const TemperatureLimit& limit) noexcept {
+    const auto found = std::find_if(readings.rbegin(), readings.rend(), [&](const Reading& r) {
+        return c.says(r, limit) == Says::right;
+    });
+    return found == readings.rend() ? nullptr : &*found;
+}
+
+std::string when(const Case& c, const std::optional<Instant>& at) {
+    return at ? c.day_and_clock(*at) : "an unknown time";
+}
+
+std::string bracket_text(const SpanBracket& b) {
+    if (b.earliest && b.latest) {
+        return *b.earliest == *b.latest
+                   ? to_text(*b.earliest)
+                   : fmt::format("between {} and {}", to_text(*b.earliest), to_text(*b.latest));
+    }
+    if (b.earliest) {
+        return fmt::format("at least {}", to_text(*b.earliest));
+    }
+    return "an unknown time";
+}
+
+std::string estimate_text(const SpanBracket& b) {
+    return b.estimate ? fmt::format(" A straight line between the readings would give {}: an "
+                                    "estimate, not judged.",
+                                    to_text(*b.estimate))
+                      : "";
+}
+
+std::string allowed_text(const codes::TimeLimit& within) {
+    return fmt::format("{} {}", within.figure_included ? "within" : "less than",
+                       to_text(within.span));
+}
+
+} // namespace
+
+ClockStart falling_start(const Case& c, Readings earlier, Readings inside,
+                         const TemperatureLimit& from) {
+    ClockStart start;
+    const auto hot = [&](const Reading& r) { return from.side(r.value) == Side::right; };
+    const Reading* below = first_wrong(inside, from);
+    const Readings lead_in = below != nullptr ? before(inside, below->at) : inside;
+    const bool enters_hot = std::ranges::any_of(lead_in, hot);
+    const Reading* above = last_right(c, lead_in, from);
+    if (above == nullptr) {
+        above = last_right(c, earlier, from);
+    }
+    if (!enters_hot && above != nullptr) {
+        // The food enters below: as read, the clock started at the last fall before.
+        const auto last_hot = std::find_if(earlier.rbegin(), earlier.rend(), hot);
+        const Reading* fallen = first_wrong(after(earlier, last_hot->at), from);
+        below = fallen != nullptr ? fallen : below;
+    }
+    if (above != nullptr) {
+        start.at.earliest = above->at;
+        start.evidence.push_back(*above);
+    } else {
+        start.guarded_unsure = enters_hot || std::ranges::any_of(earlier, hot);
+    }
+    if (below != nullptr) {
+        start.at.latest = below->at;
+        start.evidence.push_back(*below);
+        if (above != nullptr) {
+            start.estimate = interpolated(*above, *below, from);
+        }
+    }
+    return start;
+}
+
+Reached reached(const Case& c, Readings lead, Readings scope, const TemperatureLimit& to) {
+    Reached result;
+    const auto trusted_as_read = [&](const Reading& r) {
+        return to.side(r.value) == Side::right && !r.suspect;
+    };
+    const auto first = std::ranges::find_if(scope, trusted_as_read);
+    // As read: reached after the last wrong reading before the first right one.
+    const Instant first_at = first == scope.end() ? Instant::from_unix_ms(INT64_MAX) : first->at;
+    const Reading* last_before = nullptr;
+    for (const Readings part : {lead, scope}) {
+        for (const Reading& r : before(part, first_at)) {
+            if (to.side(r.value) == Side::wrong) {
+                last_before = &r;
+                result.earliest_sure =
+                    c.surely_wrong(r, to) ? std::optional{r.at} : result.earliest_sure;
+            }
+        }
+    }
+    if (last_before != nullptr) {
+        result.earliest = last_before->at;
+        result.evidence.push_back(*last_before);
+    }
+    // Worst case: the first trusted reading after the last one that shows it lost, or not surely
+    // kept.
+    const Reading* last_wrong = nullptr;
+    const Reading* last_unsure = nullptr;
+    for (const Reading& r : scope) {
+        const Says says = c.says(r, to);
+        if (says == Says::wrong) {
+            last_wrong = &r;
+        }
+        if (says != Says::right && !r.suspect) {
+            last_unsure = &r;
+        }
+    }
+    if (last_wrong == nullptr && last_before != nullptr) {
+        result.last_wrong = last_before->at;
+    } else if (last_wrong != nullptr) {
+        result.last_wrong = last_wrong->at;
+    }
+    const Instant kept_after =
+        last_wrong == nullptr ? Instant::from_unix_ms(INT64_MIN) : last_wrong->at;
+    const Readings kept = after(scope, kept_after);
+    if (const auto back = std::ranges::find_if(kept, trusted_as_read); back != kept.end()) {
+        result.as_read = true;
+        result.latest_as_read = back->at;
+    }
+    Instant sure_after = kept_after;
+    if (last_unsure != nullptr) {
+        sure_after = std::max(sure_after, last_unsure->at);
+    }
+    for (const Reading& r : after(scope, sure_after)) {
+        if (c.says(r, to) == Says::right) {
+            result.latest = r.at;
+            result.evidence.push_back(r);
+            const Reading* neighbour = last_wrong != nullptr ? last_wrong : last_before;
+            if (neighbour != nullptr) {
+                result.estimate = interpolated(*neighbour, r, to);
+            }
+            break;
+        }
+    }
+    if (last_wrong != nullptr && last_wrong != last_before) {
+        result.evidence.push_back(*last_wrong);
+    }
+    return result;
+}
+
+namespace {
+
+/// The temperature was reached: met, not met, or the bounds do not tell.
+void judge_reached(const Case& c, Finding& f, const ClockStart& start, const Reached& end,
+                   const codes::TimeLimit& within, const WindowWords& words) {
+    const Span allowed = within.span;
+    const auto& best = f.elapsed.earliest;
+    const auto& worst = f.elapsed.latest;
+    if (worst) {
+        f.margin.time = allowed - *worst;
+    }
+    if (worst && within.allows(*worst)) {
+        f.verdict = Verdict::met;
+        f.reason = fmt::format(
+            "{} no earlier than {} and {} was reached by {}: at most {}; the code allows {}.",
+            words.starts, when(c, start.at.earliest), words.target, when(c, end.latest),
+            to_text(*worst), allowed_text(within));
+        return;
+    }
+    if (best && *best >= allowed) {
+        f.verdict = Verdict::not_met;
+        f.margin.time = allowed - *best;
+        f.reason = fmt::format("{} by {} and was {} at {}: longer than {}; the code allows {}.",
+                               words.starts, when(c, start.at.latest), words.not_yet,
+                               when(c, end.earliest), to_text(*best), allowed_text(within));
+        return;
+    }
+    f.verdict = Verdict::not_shown;
+    f.acts_as_missed = !start.at.earliest || c.settings().as_of >= *start.at.earliest + allowed;
+    if (!start.at.earliest && !start.guarded_unsure) {
+        f.reason =
+            fmt::format("No earlier reading shows when the clock started; {} was reached by {}.",
+                        words.target, when(c, end.latest));
+        f.settle = fmt::format("It would take {}, not more than {} before {}.", words.from,
+                               to_text(allowed), when(c, end.latest));
+        return;
+    }
+    if (!worst) {
+        const std::string lacking = start.at.earliest ? words.target : words.from;
+        f.reason = fmt::format("No reading clears the limit by the thermometer's accuracy ({}), so "
+                               "the guarded rule cannot "
+                               "call it shown.",
+                               lacking);
+        f.settle =
+            start.at.earliest && c.settings().as_of < *start.at.earliest + allowed
+                ? fmt::format("One more reading past {} by the accuracy, before {}, can settle it.",
+                              words.target, c.day_and_clock(*start.at.earliest + allowed))
+                : "A reading that clears the limit by the accuracy, in time, would have settled "
+                  "it.";
+        return;
+    }
+    f.reason = fmt::format("{} between {} and {}, and {} was reached between {} and {}: that is "
+                           "{}; the code allows {}.{}",
+                           words.starts, when(c, start.at.earliest), when(c, start.at.latest),
+                           words.target, when(c, end.earliest), when(c, end.latest),
+                           bracket_text(f.elapsed), allowed_text(within), estimate_text(f.elapsed));
+    f.settle = fmt::format("A reading at {} or past it by {} would have settled it.", words.target,
+                           when(c, *start.at.earliest + allowed));
+}
+
+/// Not reached yet, or not kept: open, ended, not met, or not shown.
+void judge_unreached(const Case& c, Finding& f, const ClockStart& start, const Reached& end,
+                     const codes::TimeLimit& within, const ClockState& state,
+                     const WindowWords& words) {
+    const Span allowed = within.span;
+    const auto& s = start.at;
+    if (s.latest && end.last_wrong && *end.last_wrong > *s.latest) {
+        f.elapsed.earliest = *end.last_wrong - *s.latest;
+    }
+    const std::optional<Instant> closes =
+        s.earliest ? std::optional{*s.earliest + allowed} : std::nullopt;
+    if (closes && within.allows(state.now - *s.earliest)) {
+        f.margin.time = *closes - state.now;
+        if (state.over_early) {
+            f.verdict = Verdict::ended;
+            f.reason =
+                fmt::format("It ended at {}, before the time ran out: at least {} of {} was left.",
+                            c.day_and_clock(state.now), to_text(*f.margin.time), to_text(allowed));
+            return;
+        }
+        f.verdict = Verdict::open;
+        f.reason = fmt::format("{} is not reached yet. Counted from the worst case, the time "
+                               "allowed runs out at {}, in {}.",
+                               words.target, c.day_and_clock(*closes), to_text(*f.margin.time));
+        f.settle = fmt::format("A reading at {} or past it by {} will settle it.", words.target,
+                               c.day_and_clock(*closes));
+        return;
+    }
+    if (f.elapsed.earliest && *f.elapsed.earliest >= allowed) {
+        f.verdict = Verdict::not_met;
+        f.margin.time = allowed - *f.elapsed.earliest;
+        f.reason =
+            fmt::format("{} by {} and was {} at {}: {} or more; the code allows {}.", words.starts,
+                        when(c, s.latest), words.not_yet, when(c, end.last_wrong),
+                        to_text(*f.elapsed.earliest), allowed_text(within));
+        return;
+    }
+    f.verdict = Verdict::not_shown;
+    f.acts_as_missed = true;
+    if (!closes) {
+        f.reason = fmt::format(
+            "No reading shows when the clock started, and none shows {} reached.", words.target);
+        f.settle = fmt::format("It would take {} before the start.", words.from);
+        return;
+    }
+    f.reason = fmt::format("Counted from the worst case, the time allowed ran out at {}, and no "
+                           "reading shows {} reached by "
+                           "then.",
+                           c.day_and_clock(*closes), words.target);
+    f.settle = fmt::format("A reading by {} would have settled it.", c.day_and_clock(*closes));
+}
+
+} // namespace
+
+void judge_window(const Case& c, Finding& f, const ClockStart& start, const Reached& end,
+                  const codes::TimeLimit& within, const ClockState& state,
+                  const WindowWords& words) {
+    for (const auto* list : {&start.evidence, &end.evidence}) {
+        for (const Reading& r : *list) {
+            add_evidence(f, r);
+        }
+    }
+    settle_evidence(f);
+    if (!end.as_read) {
+        judge_unreached(c, f, start, end, within, state, words);
+        return;
+    }
+    if (start.at.latest) {
+        f.elapsed.earliest =
+            end.earliest ? std::max(Span{}, *end.earliest - *start.at.latest) : Span{};
+    }
+    if (start.at.earliest && end.latest) {
+        f.elapsed.latest = *end.latest - *start.at.earliest;
+    }
+    if (start.estimate && end.estimate) {
+        f.elapsed.estimate = *end.estimate - *start.estimate;
+    }
+    judge_reached(c, f, start, end, within, words);
+}
+
+} // namespace holdwarden::judge
