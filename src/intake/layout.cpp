@@ -61,7 +61,7 @@ public:
                 shown.emplace_back("more");
                 break;
             }
-            shown.push_back("'" + for_display(name, 40) + "'");
+            shown.push_back(fmt::format("'{}'", for_display(name, 40)));
         }
         what += fmt::format(" (the columns are {})", listed(shown));
         return Error{ErrorKind::bad_input,
@@ -136,7 +136,7 @@ void note_ignored(const Names& names, Layout& layout) {
         const std::array<std::size_t, 6> used{layout.time,  layout.lot,   layout.stage,
                                               layout.probe, layout.value, layout.scale_column};
         if (!cell && std::find(used.begin(), used.end(), i) == used.end()) {
-            ignored.push_back("'" + for_display(names.name(i), 60) + "'");
+            ignored.push_back(fmt::format("'{}'", for_display(names.name(i), 60)));
         }
     }
     if (!ignored.empty()) {

@@ -1,16 +1,15 @@
 #include "times.hpp"
 
+#include "time_pattern.hpp"
+
 #include <holdwarden/base/error.hpp>
 #include <holdwarden/base/text.hpp>
 #include <holdwarden/base/time_text.hpp>
 
-#include <date/date.h>
 #include <fmt/format.h>
 
 #include <charconv>
-#include <chrono>
 #include <cstring>
-#include <sstream>
 
 namespace holdwarden::intake {
 namespace {
@@ -146,21 +145,14 @@ ReadTime Times::read_unix(std::string_view text) {
 }
 
 ReadTime Times::read_pattern(std::string_view text) {
-    std::istringstream in{std::string{text}};
-    in.imbue(std::locale::classic());
-    date::local_time<std::chrono::milliseconds> local;
-    std::chrono::minutes offset{0};
-    constexpr std::chrono::minutes kNone{100'000};
-    offset = kNone;
-    date::from_stream(in, format_.c_str(), local, static_cast<std::string*>(nullptr), &offset);
-    const bool read = !in.fail() && (in.peek() == std::istringstream::traits_type::eof());
-    const std::int64_t ms = read ? local.time_since_epoch().count() : 0;
+    const auto read = parse_by_pattern(text, format_);
+    const std::int64_t ms = read ? read->ms : 0;
     if (!read || ms < kLowestUnixMs || ms > kHighestUnixMs) {
         return BadTime{
             unreadable(text, fmt::format("it is not of the form '{}'", for_display(format_, 60)))};
     }
-    if (offset != kNone && format_.find("%z") != std::string::npos) {
-        return noted(Instant::from_unix_ms(ms - std::chrono::milliseconds{offset}.count()));
+    if (read->offset_min) {
+        return noted(Instant::from_unix_ms(ms - std::int64_t{*read->offset_min} * 60'000));
     }
     return resolve(WallTime{ms}, text);
 }
