@@ -39,6 +39,12 @@ struct StageCell {
     bool known = true;
 };
 
+/// A row's time: an instant, or one of an hour that the clocks showed twice.
+struct TakenTime {
+    Instant at;
+    std::optional<HeldTime> held;
+};
+
 class Reader {
 public:
     Reader(const Source& source, const CsvOptions& options, RowSink& sink)
@@ -67,13 +73,13 @@ public:
 private:
     void read_header_line();
     void take(const RawRow& row);
-    void take_long(const RawRow& row, const ReadTime& time);
-    void take_wide(const RawRow& row, const ReadTime& time);
+    void take_long(const RawRow& row, const TakenTime& time);
+    void take_wide(const RawRow& row, const TakenTime& time);
     StageCell stage_of();
     std::uint32_t series_of(std::string_view lot, std::string_view probe, std::uint32_t clock);
     std::uint32_t find_series(std::string_view lot, std::string_view probe, std::uint32_t clock);
     std::uint32_t clock_of_lot(std::string_view lot);
-    void accept(const RawRow& raw, Row row, const ReadTime& time);
+    void accept(const RawRow& raw, Row& row, const TakenTime& time);
     void deliver(const Row& row);
     void refuse(const Reject& reject);
     void refuse(const RawRow& row, std::string reason) {
@@ -205,10 +211,20 @@ void Reader::take(const RawRow& row) {
             return;
         }
     }
-    ReadTime time = times_.read(time_text);
-    if (const auto* bad = std::get_if<BadTime>(&time)) {
-        refuse(row, bad->reason);
-        return;
+    TakenTime time;
+    if (const auto at = times_.read_quickly(time_text)) {
+        time.at = *at;
+    } else {
+        const ReadTime read = times_.read(time_text);
+        if (const auto* bad = std::get_if<BadTime>(&read)) {
+            refuse(row, bad->reason);
+            return;
+        }
+        if (const auto* held = std::get_if<HeldTime>(&read)) {
+            time.held = *held;
+        } else {
+            time.at = std::get<Instant>(read);
+        }
     }
     if (layout_.wide) {
         take_wide(row, time);
@@ -217,7 +233,7 @@ void Reader::take(const RawRow& row) {
     }
 }
 
-void Reader::take_long(const RawRow& raw, const ReadTime& time) {
+void Reader::take_long(const RawRow& raw, const TakenTime& time) {
     Row row;
     row.line = raw.line;
     if (layout_.stage != Layout::kNone) {
@@ -271,7 +287,7 @@ void Reader::take_long(const RawRow& raw, const ReadTime& time) {
     accept(raw, row, time);
 }
 
-void Reader::take_wide(const RawRow& raw, const ReadTime& time) {
+void Reader::take_wide(const RawRow& raw, const TakenTime& time) {
     Row row;
     row.line = raw.line;
     if (layout_.stage != Layout::kNone) {
@@ -399,15 +415,16 @@ std::uint32_t Reader::clock_of_lot(std::string_view lot) {
     return clock;
 }
 
-void Reader::accept(const RawRow& raw, Row row, const ReadTime& time) {
+void Reader::accept(const RawRow& raw, Row& row, const TakenTime& time) {
     const std::uint32_t clock = series_[row.series].clock;
-    if (const auto* held = std::get_if<HeldTime>(&time)) {
+    if (time.held) {
         repeated_.hold(
-            clock, {row, *held, for_display(raw.text, kShown), std::string{fields_[layout_.time]}},
+            clock,
+            {row, *time.held, for_display(raw.text, kShown), std::string{fields_[layout_.time]}},
             !clock_late_[clock]);
         return;
     }
-    row.at = std::get<Instant>(time);
+    row.at = time.at;
     if (repeated_.holds_any()) {
         repeated_.leave(clock, row.at, file_in_order_);
     }

@@ -28,7 +28,7 @@ bool any_special(const char* block) noexcept {
 
 RowFeed::RowFeed(const Source& source, std::size_t longest_row_bytes)
     : source_{source}, longest_{longest_row_bytes},
-      buffer_(std::max(kReadBytes, 2 * longest_row_bytes + 2)) {}
+      buffer_(std::max(kReadBytes, 2 * longest_row_bytes + 2) + kReadAhead) {}
 
 bool RowFeed::fill() {
     if (at_end_) {
@@ -41,7 +41,7 @@ bool RowFeed::fill() {
         begin_ = 0;
     }
     const std::size_t old_end = end_;
-    const std::size_t got = source_(buffer_.data() + end_, buffer_.size() - end_);
+    const std::size_t got = source_(buffer_.data() + end_, buffer_.size() - kReadAhead - end_);
     at_end_ = got == 0;
     end_ += got;
     note_special(old_end);

@@ -21,6 +21,9 @@ struct RawRow {
 /// rule 6); a quote that does not close within the longest row spoils its own line only.
 class RowFeed {
 public:
+    /// A row may be read past its end by so many bytes.
+    static constexpr std::size_t kReadAhead = 8;
+
     RowFeed(const Source& source, std::size_t longest_row_bytes);
 
     /// The next row, blank ones included; false at the end.

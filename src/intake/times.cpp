@@ -99,15 +99,22 @@ Times::Quick Times::quick(std::string_view text) {
     return {};
 }
 
+std::optional<Instant> Times::read_quickly(std::string_view text) {
+    if (how_ != How::told_by_form) {
+        return std::nullopt;
+    }
+    const Quick found = quick(text);
+    if (found.form == Quick::Form::utc) {
+        return noted(Instant::from_unix_ms(found.ms));
+    }
+    if (found.form == Quick::Form::wall && found.ms >= block_from_ && found.ms < block_to_) {
+        return Instant::from_unix_ms(found.ms - block_offset_ms_);
+    }
+    return std::nullopt;
+}
+
 ReadTime Times::read(std::string_view text) {
     if (how_ == How::told_by_form) {
-        const Quick found = quick(text);
-        if (found.form == Quick::Form::utc) {
-            return noted(Instant::from_unix_ms(found.ms));
-        }
-        if (found.form == Quick::Form::wall) {
-            return resolve(WallTime{found.ms}, text);
-        }
         return read_slowly(text);
     }
     return how_ == How::pattern ? read_pattern(text) : read_unix(text);

@@ -27,6 +27,9 @@ public:
 
     ReadTime read(std::string_view text);
 
+    /// The instant when it can be had without further thought; nullopt: call `read`.
+    std::optional<Instant> read_quickly(std::string_view text);
+
     /// Instants so far that lie past what the zone's rules are known for.
     std::uint64_t beyond_rules() const noexcept { return beyond_rules_; }
     /// Times so far with second 60, taken as the following second.
