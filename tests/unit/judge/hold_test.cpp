@@ -1,0 +1,277 @@
+// Holding: FDA Food Code 2022, 3-501.16(A)(1) 135 °F (57 °C) or above, (A)(2) 41 °F (5 °C) or less
+// (2022 text from memory; identical wording read in adoptions of the 2013 edition). The largest
+// interval of 2 h is common practice, no source.
+#include "lots.hpp"
+
+using namespace holdwarden;
+using namespace holdwarden::test;
+
+namespace {
+
+Lot hold(std::vector<Row> rows, Scale scale = Scale::fahrenheit) {
+    Lot lot;
+    lot.stage(Stage::hot_holding, rows.front().minutes).readings(rows, scale);
+    return lot;
+}
+
+Verdict verdict(const Lot& lot) {
+    return only(lot.judged(fda()), "hot-holding").verdict;
+}
+
+} // namespace
+
+TEST_CASE("the figure itself is good enough, in the reading's own scale") {
+    CHECK(verdict(hold({{0, 135}, {60, 135}})) == Verdict::met);
+    CHECK(verdict(hold({{0, 135}, {60, 134.9}})) == Verdict::not_met);
+    // 57 °C is 134.6 °F: right on a Celsius thermometer, wrong on a Fahrenheit one.
+    CHECK(verdict(hold({{0, 57.0}, {60, 57.0}}, Scale::celsius)) == Verdict::met);
+    CHECK(verdict(hold({{0, 56.9}, {60, 57.0}}, Scale::celsius)) == Verdict::not_met);
+    CHECK(verdict(hold({{0, 134.6}, {60, 134.6}})) == Verdict::not_met);
+    CHECK(verdict(hold({{0, 57.1}, {60, 57.1}}, Scale::celsius)) == Verdict::met);
+}
+
+TEST_CASE("a thirteen-hour hold at 140 with readings every five minutes is met") {
+    Lot lot;
+    lot.stage(Stage::hot_holding, 0).steady(0, 780, 5, 140);
+    const auto j = lot.judged(fda());
+    CHECK(j.overall == Verdict::met);
+    CHECK(only(j, "hot-holding").margin.temperature ==
+          TemperatureDelta::of_thousandths(5000, Scale::fahrenheit));
+    CHECK(minutes(j.below_hot_limit.latest) == 0);
+}
+
+TEST_CASE("no reading, one reading, or only air readings never prove a hold") {
+    Lot none;
+    none.stage(Stage::hot_holding, 0);
+    CHECK(only(none.judged(fda(), 60), "hot-holding").verdict == Verdict::not_shown);
+    CHECK(verdict(hold({{0, 150}})) == Verdict::not_shown);
+    // Running, and the next reading is not due yet: no verdict yet, still not met.
+    CHECK(only(hold({{0, 150}}).judged(fda(), 60), "hot-holding").verdict == Verdict::open);
+    CHECK(only(hold({{0, 150}}).judged(fda(), 121), "hot-holding").verdict == Verdict::not_shown);
+    Lot air;
+    air.stage(Stage::hot_holding, 0);
+    air.history().stages.front().unit = "cabinet";
+    air.history().air.push_back({"cabinet", {reading({0, 150}), reading({60, 150})}});
+    CHECK(only(air.judged(fda(), 60), "hot-holding").verdict == Verdict::not_shown);
+    // Two readings at one instant are one instant.
+    CHECK(verdict(hold({{0, 150}, {0, 150}})) == Verdict::not_shown);
+}
+
+TEST_CASE("a silence longer than the largest interval is not shown, one as long is fine") {
+    CHECK(verdict(hold({{0, 150}, {120, 150}})) == Verdict::met);
+    CHECK(verdict(hold({{0, 150}, {120.1, 150}})) == Verdict::not_shown);
+    CHECK(only(hold({{0, 150}, {60, 150}}).judged(fda(), 181), "hot-holding").verdict ==
+          Verdict::not_shown); // early last
+    Lot late;
+    late.stage(Stage::hot_holding, 0).readings({{121, 150}, {180, 150}});
+    CHECK(verdict(late) == Verdict::not_shown); // late first
+}
+
+TEST_CASE("a silence across the boundary of a rest and a hold is not cut in two") {
+    Lot lot;
+    lot.stage(Stage::resting, 0).stage(Stage::hot_holding, 100);
+    lot.readings({{0, 180}, {10, 170}, {190, 150}, {240, 150}});
+    for (const Finding& f : lot.judged(fda()).findings) {
+        CHECK(f.verdict == Verdict::not_shown); // 10 to 190 is three hours
+    }
+    Lot short_silence;
+    short_silence.stage(Stage::resting, 0).stage(Stage::hot_holding, 100);
+    short_silence.readings({{0, 180}, {60, 170}, {150, 150}, {240, 150}});
+    CHECK(short_silence.judged(fda()).overall == Verdict::met); // 60 to 150 is an hour and a half
+}
+
+TEST_CASE("an excursion is bracketed by its neighbours") {
+    const auto j = hold({{0, 140}, {30, 134}, {60, 130}, {90, 136}, {120, 140}}).judged(fda());
+    const Finding& f = only(j, "hot-holding");
+    REQUIRE(f.excursions.size() == 1);
+    const auto& e = f.excursions.front();
+    CHECK(e.from.earliest == at(0));
+    CHECK(e.from.latest == at(30));
+    CHECK(e.to.earliest == at(60));
+    CHECK(e.to.latest == at(90));
+    CHECK(minutes(e.length.earliest) == 30);
+    CHECK(minutes(e.length.latest) == 90);
+    CHECK(e.worst == Temperature::of_degrees(130, Scale::fahrenheit));
+    CHECK(e.degree_minutes ==
+          Approx((1.0 + 5.0) / 2.0 * 30.0)); // a trapezoid between the two wrong readings
+    // Straight lines: 140 to 134 crosses 135 at minute 25; 130 to 136 crosses it at minute 85.
+    CHECK(minutes(e.length.estimate) == Approx(60));
+    CHECK(f.margin.temperature == TemperatureDelta::of_thousandths(-5000, Scale::fahrenheit));
+    CHECK(minutes(j.below_hot_limit.earliest) == 30);
+    CHECK(minutes(j.below_hot_limit.latest) == 90);
+}
+
+TEST_CASE("time below the limit in a rest, a hold and a display adds up once") {
+    Lot lot;
+    lot.stage(Stage::resting, 0)
+        .stage(Stage::hot_holding, 60)
+        .stage(Stage::cooking, 300)
+        .stage(Stage::hot_holding, 400);
+    lot.readings({{0, 150},
+                  {50, 134},
+                  {60, 134},
+                  {70, 134},
+                  {90, 136},
+                  {200, 140},
+                  {300, 150},
+                  {350, 170},
+                  {400, 150},
+                  {410, 134},
+                  {420, 136},
+                  {460, 140}});
+    const auto j = lot.judged(fda());
+    CHECK(minutes(j.below_hot_limit.earliest) == Approx(20));    // 50 to 70, and an instant at 410
+    CHECK(minutes(j.below_hot_limit.latest) == Approx(90 + 20)); // 0 to 90, 400 to 420
+}
+
+TEST_CASE("a reading exactly on a stage's boundary counts in both stages") {
+    Lot lot;
+    lot.stage(Stage::resting, 0)
+        .stage(Stage::hot_holding, 60)
+        .readings({{0, 150}, {60, 134}, {90, 140}, {120, 140}});
+    const auto j = lot.judged(fda());
+    int missed = 0;
+    for (const Finding& f : j.findings) {
+        missed += f.verdict == Verdict::not_met ? 1 : 0;
+    }
+    CHECK(missed == 2);
+}
+
+TEST_CASE("a probe taken out early is no gap while another stays in, and its wrong readings still "
+          "count") {
+    Lot lot = hold({{0, 150}, {30, 148}});
+    lot.readings({{0, 152}, {60, 150}, {120, 149}, {180, 148}}, Scale::fahrenheit, "flat");
+    CHECK(lot.judged(fda()).overall == Verdict::met);
+    Lot wrong = hold({{0, 150}, {30, 134}});
+    wrong.readings({{0, 152}, {60, 150}, {120, 149}, {180, 148}}, Scale::fahrenheit, "flat");
+    CHECK(wrong.judged(fda()).overall == Verdict::not_met);
+}
+
+TEST_CASE("two values for one point and instant: the worse counts") {
+    CHECK(verdict(hold({{0, 150}, {60, 140}, {60, 130}, {90, 150}})) == Verdict::not_met);
+    CHECK(verdict(hold({{0, 150}, {60, 130}, {60, 140}, {90, 150}})) == Verdict::not_met);
+}
+
+TEST_CASE("a suspect reading counts against the food and never for it") {
+    Lot lot = hold({{0, 150}, {60, 150}, {60.2, 100}, {61, 150}, {90, 150}});
+    judge::mark_suspects(lot.history());
+    CHECK(lot.history().points.front().readings[2].suspect);
+    CHECK_FALSE(lot.history().points.front().readings[3].suspect);
+    CHECK(lot.judged(fda()).overall == Verdict::not_met);
+    // A leap upwards out of a cold stretch vouches for nothing.
+    Lot up = hold({{0, 150}, {60, 150}, {60.2, 250}});
+    judge::mark_suspects(up.history());
+    CHECK(up.history().points.front().readings[2].suspect);
+    CHECK(verdict(up) == Verdict::not_shown);
+}
+
+TEST_CASE("a steady hold and a falling rest hold no suspect reading") {
+    Lot lot;
+    lot.stage(Stage::resting, 0);
+    std::vector<Row> rows;
+    for (int m = 0; m < 300; m += 2) {
+        rows.push_back({double(m), 203.0 - 0.4 * m});
+    }
+    lot.readings(rows);
+    judge::mark_suspects(lot.history());
+    for (const auto& r : lot.history().points.front().readings) {
+        CHECK_FALSE(r.suspect);
+    }
+}
+
+TEST_CASE(
+    "guarded: a reading inside the band is not shown, one on the limit plus the band passes") {
+    const auto band = TemperatureDelta::of_thousandths(2000, Scale::fahrenheit);
+    const auto at_degrees = [&](double degrees) {
+        return only(hold({{0, 145}, {60, degrees}, {90, 145}}).judged(fda(), std::nullopt, band),
+                    "hot-holding")
+            .verdict;
+    };
+    CHECK(at_degrees(137) == Verdict::met);
+    CHECK(at_degrees(136.9) == Verdict::not_shown);
+    CHECK(at_degrees(135) == Verdict::not_shown);
+    CHECK(at_degrees(134.9) == Verdict::not_met);
+}
+
+TEST_CASE("a probe's own accuracy is the band; without any, guarded shows nothing") {
+    Lot lot = hold({{0, 136.5}, {60, 136.5}});
+    lot.history().probes.front().accuracy =
+        TemperatureDelta::of_thousandths(1000, Scale::fahrenheit);
+    judge::Settings s;
+    s.as_of = at(60);
+    s.rule = judge::DecisionRule::guarded;
+    CHECK(judge::judge_lot(lot.history(), fda(), s).overall == Verdict::met);
+    lot.history().probes.front().accuracy.reset();
+    CHECK(judge::judge_lot(lot.history(), fda(), s).overall == Verdict::not_shown);
+}
+
+TEST_CASE("cold holding: 41 °F and 5 °C are the same and both will do") {
+    Lot lot;
+    lot.stage(Stage::cold_holding, 0).readings({{0, 41}, {60, 41}});
+    CHECK(only(lot.judged(fda()), "cold-holding").verdict == Verdict::met);
+    Lot c;
+    c.stage(Stage::cold_holding, 0).readings({{0, 5.0}, {60, 5.1}}, Scale::celsius);
+    CHECK(only(c.judged(fda()), "cold-holding").verdict == Verdict::not_met);
+    Lot thaw;
+    thaw.stage(Stage::frozen, 0)
+        .stage(Stage::thawing, 60)
+        .readings({{60, 20}, {120, 33}, {180, 42}});
+    CHECK(only(thaw.judged(fda()), "cold-holding").verdict == Verdict::not_met);
+}
+
+TEST_CASE("food that enters cold holding above the limit from nowhere known is cooling with an "
+          "unknown start") {
+    Lot lot;
+    lot.stage(Stage::cold_holding, 0).readings({{0, 45}, {60, 40}, {120, 39}, {180, 38}});
+    const auto j = lot.judged(fda());
+    CHECK(only(j, "cold-holding").verdict ==
+          Verdict::met); // from the first reading at or below the limit
+    CHECK(only(j, "cooling-total").verdict == Verdict::not_shown);
+    CHECK(j.overall == Verdict::not_shown);
+}
+
+TEST_CASE("the roast exception is earned by the cook, not by the cut") {
+    // FDA Food Code 2022, 3-501.16(A)(1) and 3-401.11(B): 130 °F (54 °C) for roasts cooked by the
+    // table with its oven conditions (from memory for 2022; read in the 2013 edition).
+    const auto roast = [](std::optional<OvenKind> oven, std::optional<double> setting_f,
+                          double then_held) {
+        Lot lot{FoodKind::intact_roast};
+        lot.stage(Stage::cooking, 0).stage(Stage::hot_holding, 600);
+        lot.history().raw_mass_g = 6000;
+        lot.history().stages.front().oven = oven;
+        if (setting_f) {
+            lot.history().stages.front().setting = Temperature::of_thousandths(
+                static_cast<std::int32_t>(*setting_f * 1000), Scale::fahrenheit);
+        }
+        lot.steady(0, 480, 60, 100).steady(482, 600, 2, 131).steady(602, 720, 30, then_held);
+        return lot;
+    };
+    SECTION("earned: 130 °F kept 112 min at 250 °F in a still dry oven") {
+        Lot lot = roast(OvenKind::still_dry, 250, 131);
+        const auto j = lot.judged(fda());
+        CHECK(only(j, "cooking-roast").verdict == Verdict::met);
+        CHECK(only(j, "hot-holding-roast").verdict == Verdict::met);
+        CHECK_FALSE(has(j, "hot-holding"));
+        CHECK(only(j, "cooking").verdict == Verdict::not_met);
+        CHECK_FALSE(only(j, "cooking").counts); // either will do
+        CHECK(j.overall == Verdict::met);
+    }
+    SECTION("a 225 °F pit without high humidity does not earn it") {
+        const auto j = roast(OvenKind::still_dry, 225, 131).judged(fda());
+        CHECK(only(j, "cooking-roast").verdict == Verdict::not_met);
+        const Finding& f = only(j, "hot-holding");
+        CHECK(f.verdict == Verdict::not_met);
+        REQUIRE_FALSE(f.notes.empty());
+        CHECK(f.notes.front().find("225 °F") != std::string::npos);
+    }
+    SECTION("an oven nobody recorded does not earn it") {
+        const auto j = roast(std::nullopt, std::nullopt, 131).judged(fda());
+        CHECK(only(j, "cooking-roast").verdict == Verdict::not_shown);
+        CHECK(only(j, "hot-holding").verdict == Verdict::not_met);
+    }
+    SECTION("a cook nobody recorded does not earn it") {
+        Lot lot{FoodKind::intact_roast};
+        lot.stage(Stage::hot_holding, 0).readings({{0, 132}, {60, 132}});
+        CHECK(only(lot.judged(fda()), "hot-holding").verdict == Verdict::not_met);
+    }
+}

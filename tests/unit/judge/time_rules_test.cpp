@@ -1,0 +1,163 @@
+// Time as a public health control and date marking: FDA Food Code 2022, 3-501.19 and 3-501.17 (2022
+// text from memory; read in adoptions of the 2013 edition).
+#include "lots.hpp"
+
+using namespace holdwarden;
+using namespace holdwarden::test;
+
+namespace {
+
+Lot tray(std::vector<Row> rows) {
+    Lot lot;
+    lot.stage(Stage::time_control, 0).readings(rows);
+    return lot;
+}
+
+Verdict verdict(const Lot& lot, double as_of) {
+    return only(lot.judged(fda(), as_of), "time-control").verdict;
+}
+
+Lot six_hours(std::vector<Row> rows) {
+    Lot lot = tray(std::move(rows));
+    lot.history().stages.front().form = records::TimeControlForm::six_hours;
+    return lot;
+}
+
+} // namespace
+
+TEST_CASE("four hours from a good start, served in time, is met; exactly four hours is in time") {
+    for (const double start : {41.0, 135.0, 40.0, 150.0}) {
+        Lot lot = tray({{0, start}});
+        lot.served(240);
+        CHECK(verdict(lot, 240) == Verdict::met);
+    }
+    Lot over = tray({{0, 135}});
+    over.served(240 + 1.0 / 60'000);
+    CHECK(verdict(over, 250) == Verdict::not_met);
+}
+
+TEST_CASE("a start between the limits, or nobody measured, is no start") {
+    Lot between_limits = tray({{0, 100}});
+    between_limits.served(60);
+    CHECK(verdict(between_limits, 60) == Verdict::not_met);
+    Lot late = tray({{1, 150}});
+    late.served(60);
+    CHECK(verdict(late, 60) == Verdict::not_shown);
+    Lot before;
+    before.stage(Stage::hot_holding, -200)
+        .stage(Stage::time_control, 0)
+        .readings({{-200, 150}, {-121, 150}})
+        .served(60);
+    CHECK(only(before.judged(fda()), "time-control").verdict ==
+          Verdict::not_shown); // older than the largest interval
+    Lot fresh;
+    fresh.stage(Stage::hot_holding, -200)
+        .stage(Stage::time_control, 0)
+        .readings({{-200, 150}, {-119, 150}})
+        .served(60);
+    CHECK(only(fresh.judged(fda()), "time-control").verdict == Verdict::met);
+}
+
+TEST_CASE("running: open, then not shown, and not met once a reading shows the food still there") {
+    CHECK(verdict(tray({{0, 150}}), 200) == Verdict::open);
+    CHECK(verdict(tray({{0, 150}}), 240) == Verdict::open);
+    CHECK(verdict(tray({{0, 150}}), 241) == Verdict::not_shown);
+    CHECK(verdict(tray({{0, 150}, {241, 90}}), 241) == Verdict::not_met);
+}
+
+TEST_CASE("spells add up") {
+    Lot lot;
+    lot.stage(Stage::time_control, 0)
+        .stage(Stage::cooking, 150)
+        .stage(Stage::time_control, 180)
+        .readings({{0, 41}, {160, 165}, {179, 160}});
+    lot.served(275);
+    CHECK(verdict(lot, 275) == Verdict::not_met);
+    Lot less = lot;
+    less.served(269);
+    CHECK(verdict(less, 269) == Verdict::met);
+}
+
+TEST_CASE("no return to holding or cooling") {
+    for (const Stage next : {Stage::hot_holding, Stage::cooling, Stage::cold_holding}) {
+        Lot lot = tray({{0, 150}, {60, 140}});
+        lot.stage(next, 60);
+        CHECK(verdict(lot, 100) == Verdict::not_met);
+    }
+}
+
+TEST_CASE("food with an unanswered time on the wrong side may not start") {
+    Lot lot;
+    lot.stage(Stage::hot_holding, 0).stage(Stage::time_control, 120);
+    lot.readings({{0, 150}, {30, 130}, {60, 140}, {120, 140}}).served(200);
+    CHECK(verdict(lot, 200) == Verdict::not_met);
+}
+
+TEST_CASE("the six-hour form starts cold and stays at or below 70 °F") {
+    Lot good = six_hours({{0, 41}, {100, 60}, {200, 66}, {300, 70}});
+    good.served(360);
+    const auto j = good.judged(fda());
+    CHECK(only(j, "time-control").verdict == Verdict::met);
+    CHECK(only(j, "time-control-ceiling").verdict == Verdict::met);
+    Lot warm = six_hours({{0, 41}, {100, 60}, {200, 70.1}, {300, 69}});
+    warm.served(360);
+    CHECK(only(warm.judged(fda()), "time-control-ceiling").verdict == Verdict::not_met);
+    Lot unwatched = six_hours({{0, 41}, {300, 69}});
+    unwatched.served(360);
+    CHECK(only(unwatched.judged(fda()), "time-control-ceiling").verdict == Verdict::not_shown);
+}
+
+TEST_CASE("a hot start never gets the six-hour form") {
+    Lot lot = six_hours({{0, 150}});
+    lot.served(300);
+    CHECK(verdict(lot, 300) == Verdict::not_met);
+    Lot quick = six_hours({{0, 150}});
+    quick.served(200);
+    CHECK(verdict(quick, 200) == Verdict::met);
+}
+
+TEST_CASE("day 1 is the day of making, day 7 is the last") {
+    // Made 1 April, last day 7 April.
+    const auto kept = [](int served_day) {
+        Lot lot;
+        lot.stage(Stage::cooling, 0).stage(Stage::cold_holding, 360);
+        lot.history().made_on = LocalDate{2026, 10, 31}; // the local day of the test's start
+        lot.readings({{0, 140}, {5, 134}, {100, 70}, {300, 41}});
+        for (int m = 360; m <= served_day * 1440 - 1440 + 600; m += 110) {
+            lot.readings({{double(m), 38}});
+        }
+        lot.served(served_day * 1440 - 1440 + 600);
+        return lot;
+    };
+    CHECK(only(kept(7).judged(fda()), "date-mark").verdict == Verdict::met);
+    CHECK(only(kept(8).judged(fda()), "date-mark").verdict == Verdict::not_met);
+    CHECK_FALSE(has(kept(1).judged(fda()), "date-mark")); // not kept over 24 hours
+}
+
+TEST_CASE("frozen days do not count and do not reset") {
+    Lot lot;
+    lot.stage(Stage::cooling, 0)
+        .stage(Stage::cold_holding, 360)
+        .stage(Stage::frozen, 2 * 1440)
+        .stage(Stage::thawing, 22 * 1440);
+    lot.history().made_on = LocalDate{2026, 10, 31};
+    lot.served(26 * 1440.0);
+    CHECK(only(lot.judged(fda()), "date-mark").verdict ==
+          Verdict::met); // day 27 less 20 frozen days is day 7
+    Lot late = lot;
+    late.served(27 * 1440.0 + 120);
+    CHECK(only(late.judged(fda()), "date-mark").verdict == Verdict::not_met);
+}
+
+TEST_CASE("raw food kept cold carries no date mark") {
+    Lot lot;
+    lot.stage(Stage::cold_holding, 0).steady(0, 2000, 100, 38);
+    CHECK_FALSE(has(lot.judged(fda()), "date-mark"));
+}
+
+TEST_CASE("a record about which nothing can be said proves nothing") {
+    Lot lot;
+    lot.stage(Stage::frozen, 0).readings({{0, 0}, {60, 0}});
+    CHECK(lot.judged(fda()).overall == Verdict::not_shown);
+    CHECK(Lot{}.judged(fda()).overall == Verdict::not_shown);
+}
