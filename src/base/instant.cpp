@@ -12,7 +12,7 @@
 namespace holdwarden {
 namespace {
 
-constexpr std::int64_t kLongestHours = 24 * 366 * 100;
+constexpr std::int64_t kLongestHours = std::int64_t{24} * 366 * 100;
 
 std::int64_t unit_ms(std::string_view unit) noexcept {
     using Unit = std::pair<std::string_view, std::int64_t>;

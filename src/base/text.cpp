@@ -25,12 +25,12 @@ std::optional<CodePoint> first_code_point(std::string_view bytes) noexcept {
     if (lead < 0xC2 || lead > 0xF4 || bytes.size() < length) {
         return std::nullopt;
     }
-    std::uint32_t value = lead & (0x7Fu >> length);
+    std::uint32_t value = lead & (0x7FU >> length);
     for (std::size_t i = 1; i < length; ++i) {
-        if ((at(i) & 0xC0u) != 0x80u) {
+        if ((at(i) & 0xC0U) != 0x80U) {
             return std::nullopt;
         }
-        value = (value << 6u) | (at(i) & 0x3Fu);
+        value = (value << 6U) | (at(i) & 0x3FU);
     }
     const bool overlong = (length == 3 && value < 0x800) || (length == 4 && value < 0x10000);
     const bool surrogate = value >= 0xD800 && value <= 0xDFFF;

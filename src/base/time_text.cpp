@@ -160,7 +160,7 @@ std::optional<Instant> parse_rfc3339(std::string_view text) {
         if (!fields.ok() || h > 23 || m > 59) {
             return std::nullopt;
         }
-        offset_min = (h * 60 + m) * (west ? -1 : 1);
+        offset_min = (h * 60LL + m) * (west ? -1 : 1);
     }
     const std::int64_t utc_ms = *local - offset_min * 60'000;
     if (!fields.rest().empty() || (leap_second && floor_div(utc_ms, 1000) * 1000 % kDayMs != 0)) {

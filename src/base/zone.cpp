@@ -81,7 +81,7 @@ Resolved Zone::resolve(WallTime wall) const {
 
 bool Zone::has_rules(Instant at) const {
     // A zone that changes its clocks does so at least once in any fourteen months.
-    const Instant year_before = at - Span::hours(24 * 400);
+    const Instant year_before = at - Span::hours(std::int64_t{24} * 400);
     const auto period = zone_->get_info(sys(at));
     return instant(std::chrono::time_point_cast<milliseconds>(period.begin)) > year_before;
 }
