@@ -1,0 +1,52 @@
+#pragma once
+
+#include <holdwarden/cli/run.hpp>
+#include <holdwarden/codes/pack.hpp>
+#include <holdwarden/intake/csv.hpp>
+#include <holdwarden/judge/judge.hpp>
+#include <holdwarden/records/lot_history.hpp>
+
+#include <iosfwd>
+#include <optional>
+#include <string>
+#include <vector>
+
+namespace holdwarden::cli {
+
+/// One lot, as recorded and as judged.
+struct CheckedLot {
+    records::LotHistory lot;
+    judge::LotJudgement judgement;
+};
+
+/// What reading a file came to; not there when the lots come from a store.
+struct CheckedFile {
+    std::string name;
+    intake::Summary summary;
+    std::vector<intake::Reject> rejects; ///< the first of them
+};
+
+/// What a check answers, however the lots were gathered.
+struct CheckResult {
+    codes::Pack pack;
+    judge::Settings settings;
+    bool zone_named = false; ///< false: times are shown in UTC, with Z
+    std::vector<CheckedLot> lots;
+    std::optional<CheckedFile> file;
+};
+
+/// Marks suspect readings and judges each lot.
+CheckResult check_lots(std::vector<records::LotHistory> lots, codes::Pack pack,
+                       const judge::Settings& settings);
+
+/// The worst of the lots' verdicts.
+judge::Verdict overall(const CheckResult& result) noexcept;
+/// kDone, kNotMet, kNotShown or kOpen.
+int exit_status(judge::Verdict verdict) noexcept;
+
+/// For people, 80 columns: the verdict and what to do first, then why.
+void print_check_text(std::ostream& out, const CheckResult& result);
+/// For programs: schema/json/holdwarden-check-1.schema.json.
+void print_check_json(std::ostream& out, const CheckResult& result);
+
+} // namespace holdwarden::cli
