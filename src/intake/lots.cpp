@@ -17,7 +17,7 @@ bool is_air(const LotsOptions& options, const std::string& probe) {
     return std::ranges::find(options.air, probe) != options.air.end();
 }
 
-std::string quoted(const std::string& name) {
+std::string in_quotes(const std::string& name) {
     return fmt::format("'{}'", for_display(name, 60));
 }
 
@@ -70,14 +70,14 @@ void check_options(const Collected& collected, const LotsOptions& options) {
     std::vector<std::string> probes;
     for (const CollectedLot& lot : collected.lots) {
         for (const CollectedSeries& series : lot.series) {
-            probes.push_back(quoted(series.probe));
+            probes.push_back(in_quotes(series.probe));
         }
     }
     for (const std::string& air : options.air) {
-        if (std::ranges::find(probes, quoted(air)) == probes.end()) {
+        if (std::ranges::find(probes, in_quotes(air)) == probes.end()) {
             throw Error{ErrorKind::bad_input,
                         {.what = fmt::format("no probe is called {} (the probes are {})",
-                                             quoted(air), names_shown(probes)),
+                                             in_quotes(air), names_shown(probes)),
                          .where = options.file_name,
                          .fix = "name the air's probe with --air as the file does"}};
         }
@@ -108,7 +108,7 @@ void share_air(Collected& collected, const LotsOptions& options) {
 void choose_lots(Collected& collected, const LotsOptions& options) {
     std::vector<std::string> names;
     for (const CollectedLot& lot : collected.lots) {
-        names.push_back(quoted(lot.name));
+        names.push_back(in_quotes(lot.name));
     }
     if (collected.summary.has_lot_column && !options.lot.empty()) {
         std::erase_if(collected.lots,
@@ -116,7 +116,7 @@ void choose_lots(Collected& collected, const LotsOptions& options) {
         if (collected.lots.empty()) {
             throw Error{ErrorKind::bad_input,
                         {.what = fmt::format("no lot is called {} (the lots are {})",
-                                             quoted(options.lot), names_shown(names)),
+                                             in_quotes(options.lot), names_shown(names)),
                          .where = options.file_name,
                          .fix = "name a lot of the file, or leave out --lot"}};
         }
@@ -141,7 +141,7 @@ void add_stages(const CollectedLot& lot, const LotsOptions& options, LotHistory&
         if (history.end && (mark.stage || mark.outcome != history.end->outcome)) {
             throw Error{ErrorKind::bad_input,
                         {.what = fmt::format("lot {} goes on in line {} after its end in line {}",
-                                             quoted(lot.name), mark.line, end_line),
+                                             in_quotes(lot.name), mark.line, end_line),
                          .where = options.file_name,
                          .fix = "mend the stage column, or give the rows that follow a lot of "
                                 "their own"}};
@@ -158,7 +158,7 @@ void add_stages(const CollectedLot& lot, const LotsOptions& options, LotHistory&
     }
     if (history.stages.empty()) {
         throw Error{ErrorKind::bad_input,
-                    {.what = fmt::format("no row of lot {} names a stage", quoted(lot.name)),
+                    {.what = fmt::format("no row of lot {} names a stage", in_quotes(lot.name)),
                      .where = options.file_name,
                      .fix = "fill the stage column of its first row"}};
     }
@@ -213,7 +213,7 @@ LotHistory history_of(CollectedLot lot, const LotsOptions& options) {
     }
     if (history.points.empty()) {
         throw Error{ErrorKind::bad_input,
-                    {.what = fmt::format("lot {} has no reading in the food{}", quoted(lot.name),
+                    {.what = fmt::format("lot {} has no reading in the food{}", in_quotes(lot.name),
                                          history.air.empty() ? "" : ", only air"),
                      .where = options.file_name,
                      .fix = "give readings of a probe in the food: air proves nothing about it"}};
