@@ -188,6 +188,7 @@ Finding start_finding(const codes::Requirement& requirement, const StageSpan& st
     Finding finding;
     finding.requirement = requirement.id;
     finding.clause = requirement.clause;
+    finding.option = requirement.option;
     finding.stage = stage.stage;
     finding.stage_from = stage.from;
     finding.point = point;

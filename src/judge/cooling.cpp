@@ -19,8 +19,7 @@ using records::Reading;
 
 namespace {
 
-constexpr const char* kWindowIds[] = {"cooling-first-window", "cooling-second-window",
-                                      "cooling-total"};
+constexpr std::string_view kFromAmbient = "cooling-from-ambient";
 
 bool goes_cold(Stage stage) noexcept {
     return stage == Stage::cooling || stage == Stage::cold_holding || stage == Stage::frozen;
@@ -43,20 +42,21 @@ struct Window {
     const WindowRule* rule;
 };
 
+/// The windows that apply to the lot, those that follow another one last.
 std::vector<Window> windows_of(const Case& c) {
+    const bool ambient =
+        c.lot().made_from_ambient && c.pack().find_one(kFromAmbient, c.lot().food) != nullptr;
     std::vector<Window> windows;
-    std::vector<std::string> ids{std::begin(kWindowIds), std::end(kWindowIds)};
-    if (c.lot().made_from_ambient &&
-        c.pack().find_one("cooling-from-ambient", c.lot().food) != nullptr) {
-        ids = {"cooling-from-ambient"};
-    }
-    for (const std::string& id : ids) {
-        for (const Requirement* requirement : c.pack().find(id, c.lot().food)) {
-            if (const auto* rule = std::get_if<WindowRule>(&requirement->rule)) {
-                windows.push_back({requirement, rule});
-            }
+    for (const Requirement& requirement : c.pack().requirements) {
+        const auto* rule = std::get_if<WindowRule>(&requirement.rule);
+        const bool cooling =
+            requirement.id.starts_with("cooling-") && requirement.covers(c.lot().food);
+        if (rule != nullptr && cooling && (requirement.id == kFromAmbient) == ambient) {
+            windows.push_back({&requirement, rule});
         }
     }
+    std::ranges::stable_partition(
+        windows, [](const Window& w) { return w.rule->start != WindowStart::end_of_window; });
     return windows;
 }
 
@@ -230,7 +230,7 @@ public:
         }
         std::optional<Instant> last_deadline;
         for (const Window& w : windows_) {
-            const auto found = judged_.find(w.requirement->id);
+            const auto found = judged_.find(key(w));
             if (found != judged_.end() && found->second.start.at.latest) {
                 const Instant deadline = *found->second.start.at.latest + w.rule->within.span;
                 last_deadline = last_deadline ? std::max(*last_deadline, deadline) : deadline;
@@ -250,8 +250,12 @@ private:
         const StageSpan& stage = c_.stages()[a_.first_stage];
         Finding f = start_finding(*w.requirement, stage, series_.point);
         const WindowRule& rule = *w.rule;
+        if (rule.to_stage) {
+            judge_stage_start(f, rule);
+            return f;
+        }
         Judged j;
-        j.start = clock_start(rule);
+        j.start = clock_start(rule, w.requirement->option);
         const TemperatureLimit& to = *rule.to;
         j.end = reached(c_, earlier_, scope_, to);
         f.limit = figure_of(to);
@@ -278,12 +282,38 @@ private:
             f.reason = "No reading was taken in the food.";
             f.settle =
                 fmt::format("It would take {} and one at {} in time.", words.from, words.target);
-            f.acts_as_missed = true;
+            f.acts_as_missed = !rule.within.allows(c_.now() - stage.from);
         } else {
             judge_window(c_, f, j.start, j.end, rule.within, state, words);
         }
-        judged_[w.requirement->id] = std::move(j);
+        judged_[key(w)] = std::move(j);
         return f;
+    }
+
+    /// A time within which the attempt itself must begin: both ends are entries, so nothing is
+    /// bracketed.
+    void judge_stage_start(Finding& f, const WindowRule& rule) const {
+        const Instant began = c_.stages()[a_.first_stage].from;
+        const auto cooked =
+            rule.start == WindowStart::end_of_cooking ? end_of_cook(c_, a_) : std::nullopt;
+        f.limit.text = fmt::format("{} begun {} {} of the {}", to_name(*rule.to_stage),
+                                   rule.within.figure_included ? "within" : "in less than",
+                                   to_text(rule.within.span), start_name(rule));
+        f.limit.within = rule.within.span;
+        f.limit.time_included = rule.within.figure_included;
+        if (!cooked) {
+            f.verdict = Verdict::not_shown;
+            f.reason = fmt::format("No record of the {} before it.", start_name(rule));
+            return;
+        }
+        const Span took = began - *cooked;
+        f.elapsed = {took, took, took};
+        f.margin.time = rule.within.span - took;
+        f.verdict = rule.within.allows(took) ? Verdict::met : Verdict::not_met;
+        f.reason =
+            fmt::format("The cook ended at {} and chilling began at {}: {}; the code allows {}.",
+                        c_.day_and_clock(*cooked), c_.day_and_clock(began), to_text(took),
+                        to_text(rule.within.span));
     }
 
     Scale scale() const noexcept {
@@ -291,12 +321,17 @@ private:
         return readings.empty() ? Scale::fahrenheit : readings.front().value.scale();
     }
 
-    ClockStart clock_start(const WindowRule& rule) const {
+    /// The second window of an option follows the first of the same option.
+    static std::string key(const Window& w) {
+        return w.requirement->option + "/" + w.requirement->id;
+    }
+
+    ClockStart clock_start(const WindowRule& rule, const std::string& option) const {
         ClockStart start;
         switch (rule.start) {
         case WindowStart::end_of_window: {
             // The second window starts with the bracket in which the first ended.
-            const auto first = judged_.find(rule.after);
+            const auto first = judged_.find(option + "/" + rule.after);
             if (first != judged_.end()) {
                 const Reached& end = first->second.end;
                 start.at.earliest = end.as_read ? end.earliest_sure : end.last_wrong;

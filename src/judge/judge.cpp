@@ -7,6 +7,7 @@
 
 #include <algorithm>
 #include <map>
+#include <tuple>
 
 namespace holdwarden::judge {
 
@@ -29,6 +30,32 @@ void settle_cooking_ways(const Case& c, std::vector<Finding>& findings) {
                     "Not needed: the food may also be cooked by the {} row, which counts here.",
                     *roast < *plain ? "cooking-roast" : "cooking"));
             }
+        }
+    }
+}
+
+/// Alternatives of one stage: the option whose worst finding is best counts, the others stay as
+/// notes.
+void settle_options(std::vector<Finding>& findings) {
+    using Key = std::tuple<Instant, Stage>;
+    std::map<Key, std::map<std::string, Verdict>> options;
+    for (const Finding& f : findings) {
+        if (!f.option.empty() && f.counts) {
+            const auto [at, fresh] =
+                options[{f.stage_from, f.stage}].try_emplace(f.option, f.verdict);
+            at->second = fresh ? f.verdict : worse(at->second, f.verdict);
+        }
+    }
+    for (Finding& f : findings) {
+        const auto here = options.find({f.stage_from, f.stage});
+        if (f.option.empty() || !f.counts || here == options.end()) {
+            continue;
+        }
+        const auto best = std::ranges::min_element(
+            here->second, {}, [](const auto& option) { return option.second; });
+        if (f.option != best->first) {
+            f.counts = false;
+            f.notes.push_back(fmt::format("An alternative: option {} counts here.", best->first));
         }
     }
 }
@@ -86,6 +113,7 @@ LotJudgement judge_lot(const records::LotHistory& lot, const codes::Pack& pack,
             judge_reheat(c, stages[i], roast, reheats);
         }
     }
+    cap_reheats(c, reheats);
     const auto cold_from = judge_cooling(c, reheats, j.findings);
     for (std::size_t i = 0; i < stages.size(); ++i) {
         if (is_hot_hold(stages[i].stage)) {
@@ -98,6 +126,7 @@ LotJudgement judge_lot(const records::LotHistory& lot, const codes::Pack& pack,
     judge_time_control(c, j.findings);
     judge_date_mark(c, j.findings);
     std::ranges::stable_sort(j.findings, {}, &Finding::stage_from);
+    settle_options(j.findings);
     j.below_hot_limit = time_below_hot_limit(c, roast);
     j.overall = overall(j.findings);
     if (j.findings.empty()) {

@@ -216,4 +216,28 @@ void judge_reheat(const Case& c, const StageSpan& stage, const RoastCook& roast,
     }
 }
 
+void cap_reheats(const Case& c, std::vector<Finding>& reheats) {
+    std::optional<int> most;
+    for (const codes::Requirement* requirement : c.pack().find("reheating", c.lot().food)) {
+        const auto* rule = std::get_if<codes::TableRule>(&requirement->rule);
+        if (rule != nullptr && rule->most_times) {
+            most = most ? std::min(*most, *rule->most_times) : *rule->most_times;
+        }
+    }
+    if (!most) {
+        return;
+    }
+    std::vector<Instant> starts;
+    for (Finding& f : reheats) {
+        if (std::ranges::find(starts, f.stage_from) == starts.end()) {
+            starts.push_back(f.stage_from);
+        }
+        if (f.requirement == "reheating" && std::ssize(starts) > *most) {
+            f.verdict = Verdict::not_met;
+            f.reason = fmt::format("Reheat number {}, and the code allows {}. {}", starts.size(),
+                                   *most, f.reason);
+        }
+    }
+}
+
 } // namespace holdwarden::judge

@@ -78,6 +78,7 @@ struct Finding {
     std::string requirement;     ///< "hot-holding"
     std::string source = "code"; ///< or "house"
     std::string clause;
+    std::string option; ///< the pack's alternative this belongs to; empty: always applies
     Stage stage = Stage::preparing;
     Instant stage_from; ///< tells apart several stages of one kind
     std::string point;  ///< empty: the lot as a whole

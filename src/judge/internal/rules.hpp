@@ -38,6 +38,8 @@ SpanBracket time_below_hot_limit(const Case& c, const RoastCook& roast);
 /// One reheat of the lot (or cold food put to hot holding without one), all its findings.
 void judge_reheat(const Case& c, const StageSpan& stage, const RoastCook& roast,
                   std::vector<Finding>& findings);
+/// Where a pack caps how often a lot may be reheated, the reheats beyond it are missed.
+void cap_reheats(const Case& c, std::vector<Finding>& reheats);
 /// Whether cold food was put into this stage without a reheat.
 bool skips_reheat(const Case& c, std::size_t stage_index);
 
