@@ -142,4 +142,17 @@ Celsius value_at(const Course& course, std::size_t piece, Point point, Span at) 
     return Celsius{cubic(course, piece, point, i, at.in_seconds())};
 }
 
+Celsius air_at(const Course& course, Span at) {
+    assert(!course.empty());
+    for (std::size_t i = 0; i + 1 < course.size(); ++i) {
+        if (course[i + 1].at >= at) {
+            const double share =
+                (at - course[i].at).in_seconds() / (course[i + 1].at - course[i].at).in_seconds();
+            return Celsius{course[i].air.degrees +
+                           share * (course[i + 1].air.degrees - course[i].air.degrees)};
+        }
+    }
+    return course.back().air;
+}
+
 } // namespace holdwarden::heat

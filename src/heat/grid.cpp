@@ -1,5 +1,6 @@
 #include "grid.hpp"
 
+#include <algorithm>
 #include <numbers>
 
 namespace holdwarden::heat::detail {
@@ -8,8 +9,12 @@ namespace {
 constexpr double kPi = std::numbers::pi;
 
 bool alike(const Face& a, const Face& b) noexcept {
-    return a.layers.empty() && b.layers.empty() && a.air == b.air &&
-           a.surface.h_w_per_m2_k == b.surface.h_w_per_m2_k &&
+    const auto same_layer = [](const Layer& x, const Layer& y) {
+        return x.thickness_m == y.thickness_m && x.material.same_as(y.material);
+    };
+    return std::equal(a.layers.begin(), a.layers.end(), b.layers.begin(), b.layers.end(),
+                      same_layer) &&
+           a.air == b.air && a.surface.h_w_per_m2_k == b.surface.h_w_per_m2_k &&
            a.surface.emissivity == b.surface.emissivity &&
            a.surface.film_m2_k_per_w == b.surface.film_m2_k_per_w &&
            a.surface.wet == b.surface.wet && a.surface.humidity == b.surface.humidity;
@@ -42,6 +47,7 @@ Axis plane_axis(const Body& body, double length, Side low, Side high, std::size_
     axis.edges.push_back(0.0);
     if (axis.symmetric) {
         add_food(axis, 0.5 * length, half);
+        add_layers(axis, body.face(high), high);
         return axis;
     }
     const auto& outward = body.face(low).layers;

@@ -83,4 +83,15 @@ Material Material::of(const Composition& food, double conductivity_factor) {
     return m;
 }
 
+Material Material::conducting(double factor) const {
+    check(factor, "conductivity factor", "(a ratio)");
+    Table k = *k_;
+    for (double& value : k) {
+        value *= factor;
+    }
+    Material m = *this;
+    m.k_ = std::make_shared<Table>(std::move(k));
+    return m;
+}
+
 } // namespace holdwarden::heat

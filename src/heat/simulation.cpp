@@ -17,7 +17,6 @@ namespace {
 using detail::Axis;
 
 constexpr double kGamma = 0.58578643762690495; // 2 - sqrt 2: the first stage of TR-BDF2
-constexpr double kTolerance = 1e-9;            // kelvin, of one Newton correction
 constexpr int kMostCorrections = 40;
 
 /// Half a cell's way to its face: conductance is area over the sum of distance / conductivity.
@@ -104,6 +103,7 @@ struct Simulation::Network {
     Eigen::VectorXd t;
     Eigen::VectorXd k;
     Eigen::VectorXd flow; ///< last evaluation
+    double lost = 0.0;    ///< last evaluation
     Eigen::SparseMatrix<double> matrix;
     Eigen::SimplicialLDLT<Eigen::SparseMatrix<double>> solver;
     bool analysed = false;
@@ -195,7 +195,7 @@ struct Simulation::Network {
     void add_cell(std::size_t p, const Block& block, std::size_t c) {
         const Piece& piece = situation.pieces[p];
         const std::size_t node = block.first + c;
-        double v = piece.count;
+        double v = piece.share * piece.count;
         double inside = 1.0; // 1 at the centre, 0 at the surface
         for (std::size_t a = 0; a < block.axes.size(); ++a) {
             const std::size_t i = index(block, c, a);
@@ -292,11 +292,12 @@ struct Simulation::Network {
                     : (e.ua_w_per_k + e.leak_w_per_k) * difference;
     }
 
-    /// Net watts into each node; returns the watts lost to the surroundings.
-    double evaluate() {
+    /// Net watts into each node and the watts lost to the surroundings, at the present
+    /// temperatures.
+    void evaluate() {
         conductivities();
         flow.setZero();
-        double lost = 0.0;
+        lost = 0.0;
         const auto move = [&](std::size_t from, std::size_t to, double watts) {
             flow[static_cast<Eigen::Index>(from)] -= watts;
             flow[static_cast<Eigen::Index>(to)] += watts;
@@ -323,7 +324,6 @@ struct Simulation::Network {
                 lost += watts;
             }
         }
-        return lost;
     }
 
     double capacity(std::size_t i) const {
@@ -398,19 +398,18 @@ struct Simulation::Network {
         factored_for = a;
     }
 
-    /// Finds temperatures whose heat content is `target` + a * flow; returns the watts lost then.
-    double solve(const Eigen::VectorXd& target, double a) {
+    /// Finds temperatures whose heat content is `target` + a * flow, and leaves both evaluated.
+    void solve(const Eigen::VectorXd& target, double a) {
         if (factored_for != a) {
             factor(a);
         }
         double before = std::numeric_limits<double>::infinity();
-        double lost = evaluate();
         for (int i = 0; i < kMostCorrections; ++i) {
             const Eigen::VectorXd change = solver.solve(target - heats() + a * flow);
             t += change;
-            lost = evaluate();
+            evaluate();
             const double size = change.lpNorm<Eigen::Infinity>();
-            if (linear || size < kTolerance) {
+            if (linear || size < situation.tolerance_k) {
                 break;
             }
             if (i > 2 && size > 0.2 * before) {
@@ -418,19 +417,19 @@ struct Simulation::Network {
             }
             before = size;
         }
-        return lost;
     }
 
     void step(double dt) {
         const double a = 0.5 * kGamma * dt; // both stages share it
         const double w = 1.0 / (kGamma * (2.0 - kGamma));
-        const double lost_0 = evaluate();
+        const double lost_0 = lost; // every change of the network ends in evaluate()
         const Eigen::VectorXd h0 = heats();
         const Eigen::VectorXd f0 = flow;
-        const double lost_1 = solve(h0 + a * f0, a);
+        solve(h0 + a * f0, a);
+        const double lost_1 = lost;
         const Eigen::VectorXd h1 = heats();
-        const double lost_2 = solve(w * h1 + (1.0 - w) * h0, a);
-        energy.given_off_j += w * a * (lost_0 + lost_1) + a * lost_2;
+        solve(w * h1 + (1.0 - w) * h0, a);
+        energy.given_off_j += w * a * (lost_0 + lost_1) + a * lost;
     }
 
     double cell(const Block& block, std::size_t c) const { return at(block.first + c); }

@@ -46,4 +46,7 @@ std::optional<Span> rises_above(const Course& course, std::size_t piece, Point p
 /// The point's temperature at a time inside the course, cubic between samples.
 Celsius value_at(const Course& course, std::size_t piece, Point point, Span at);
 
+/// The air around the pieces at a time inside the course, straight between samples.
+Celsius air_at(const Course& course, Span at);
+
 } // namespace holdwarden::heat

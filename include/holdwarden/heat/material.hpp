@@ -18,12 +18,17 @@ public:
     /// leaves out (a thin liquid that moves by itself), above 0.
     static Material of(const Composition& food, double conductivity_factor = 1.0);
 
+    /// The same material with its conductivity times `factor`, which must be above 0.
+    Material conducting(double factor) const;
+
     bool is_constant() const noexcept { return constant_; }
     double conductivity_w_per_m_k(Celsius at) const noexcept { return between(*k_, at.degrees); }
     double capacity_j_per_m3_k(Celsius at) const noexcept { return between(*c_, at.degrees); }
     /// Heat content from the table's lowest temperature up: the exact integral of
     /// capacity_j_per_m3_k.
     double heat_j_per_m3(Celsius at) const noexcept;
+    /// Whether both are copies of one material.
+    bool same_as(const Material& other) const noexcept { return k_ == other.k_; }
     /// Density at 40 °C, for masses.
     double density_kg_per_m3() const noexcept { return density_; }
 

@@ -21,6 +21,8 @@ struct Piece {
     Body body;
     Start start;
     int count = 1; ///< equal pieces side by side that do not touch
+    double share =
+        1.0; ///< of the body that is there: 0.5 for half of a body mirrored at its middle
 };
 
 /// A closed box whose air and liner share one temperature: a chest. Its walls may hold heat of
@@ -37,7 +39,8 @@ struct Situation {
     std::vector<Piece> pieces;
     Celsius air; ///< around the pieces, or around the enclosure
     std::optional<Enclosure> enclosure;
-    int cells_per_half = 6; ///< cells from the centre to each surface, 2 to 40
+    int cells_per_half = 6;    ///< cells from the centre to each surface, 2 to 40
+    double tolerance_k = 1e-9; ///< of the last correction in each step; samples do with 1e-3
 };
 
 /// One piece's temperatures at one time.

@@ -34,7 +34,8 @@ Situation on_counter(double h, double start, double air) {
     return {.pieces = {{brick_of_beef(h), Start::uniform(Celsius{start})}},
             .air = Celsius{air},
             .enclosure = {},
-            .cells_per_half = 6};
+            .cells_per_half = 6,
+            .tolerance_k = 1e-9};
 }
 
 /// The exact brick: the product of three walls.
@@ -176,7 +177,8 @@ TEST_CASE("a covered pan of stew cools as three exact slabs say") {
     const Situation s{.pieces = {{pan, Start::uniform(Celsius{60})}},
                       .air = Celsius{3},
                       .enclosure = {},
-                      .cells_per_half = 5};
+                      .cells_per_half = 5,
+                      .tolerance_k = 1e-9};
     const Converged run = simulate_converged(s, hours(8), Span::seconds(60));
     const double at[] = {0.25, 0.5, 1, 1.5, 2, 3, 4, 6, 8};
     const double centre[] = {57.43862, 51.35165, 40.38136, 31.86931, 25.28792,
@@ -230,7 +232,8 @@ TEST_CASE("slab, cylinder and sphere agree with the series within a thousandth o
         const Situation s{.pieces = {{body, Start::uniform(Celsius{100})}},
                           .air = Celsius{0},
                           .enclosure = {},
-                          .cells_per_half = 10};
+                          .cells_per_half = 10,
+                          .tolerance_k = 1e-9};
         const Converged run = simulate_converged(s, hours(4), Span::minutes(1));
         for (const double h : {0.25, 0.5, 1.0, 2.0, 4.0}) {
             INFO("form " << static_cast<int>(form) << " at " << h);
@@ -255,7 +258,8 @@ TEST_CASE("a short cylinder is a cylinder times a wall") {
     const Situation s{.pieces = {{body, Start::uniform(Celsius{100})}},
                       .air = Celsius{0},
                       .enclosure = {},
-                      .cells_per_half = 8};
+                      .cells_per_half = 8,
+                      .tolerance_k = 1e-9};
     const double t = 0.4 * 0.0025 / (0.5 / 3.5e6) / 3600;
     const Converged run = simulate_converged(s, hours(t), Span::minutes(1));
     CHECK(run.course.back().pieces.front().centre.degrees == Approx(53.34719630).margin(0.02));
