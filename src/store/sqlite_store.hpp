@@ -1,0 +1,80 @@
+#pragma once
+
+#include "sqlite.hpp"
+
+#include <holdwarden/records/store.hpp>
+
+namespace holdwarden::store {
+
+/// Probe and instant as one number: probe * 2^42 + milliseconds since 1970 (till the year 2109).
+inline constexpr unsigned kInstantBits = 42;
+inline std::int64_t reading_key(records::ProbeId probe, Instant at) noexcept {
+    return probe.value() * (std::int64_t{1} << kInstantBits) + at.unix_ms();
+}
+
+/// records::Store over one connection. One object belongs to one thread.
+class SqliteStore final : public records::Store {
+public:
+    explicit SqliteStore(Database database) : database_{std::move(database)} {}
+
+    /// The first entry of a new store.
+    void found(const records::Site& site, const records::Stamp& stamp);
+
+    void atomically(const std::function<void()>& work) override;
+
+    records::Site site() const override;
+    void set(const records::SiteSetting& setting, const records::Stamp& stamp) override;
+    std::vector<records::SiteSetting> settings() const override;
+
+    records::UnitId add_unit(const records::Unit& unit, const records::Stamp& stamp) override;
+    std::vector<records::Recorded<records::UnitId, records::Unit>> units() const override;
+    records::ProbeId add_probe(const records::Thermometer& probe,
+                               const records::Stamp& stamp) override;
+    std::vector<records::Recorded<records::ProbeId, records::Thermometer>> probes() const override;
+
+    records::LotId open_lot(const records::Lot& lot, const records::Stamp& stamp) override;
+    std::vector<records::Recorded<records::LotId, records::Lot>> lots(Which which) const override;
+    void enter_stage(const records::NewStage& stage, const records::Stamp& stamp) override;
+    void end_lot(records::LotId lot, Outcome outcome, Instant at,
+                 const records::Stamp& stamp) override;
+    std::vector<records::StageEntry> stages(records::LotId lot) const override;
+    std::optional<records::LotEnd> end(records::LotId lot) const override;
+
+    records::PlacementId place(const records::Placement& placement,
+                               const records::Stamp& stamp) override;
+    std::optional<records::Recorded<records::PlacementId, records::Placement>>
+    open_placement(records::ProbeId probe) const override;
+    void lift(records::PlacementId placement, Instant at, const records::Stamp& stamp) override;
+    std::vector<records::Recorded<records::PlacementId, records::Placement>>
+    placements() const override;
+
+    records::Added log(const records::TypedReading& reading, const records::Stamp& stamp) override;
+    std::optional<records::ImportCounts>
+    finished_import(const records::ImportSource& source) const override;
+    std::unique_ptr<records::Importing> begin_import(const records::ImportSource& source,
+                                                     const records::Stamp& stamp) override;
+    std::vector<records::Recorded<records::ImportId, records::ImportSummary>>
+    imports() const override;
+    std::vector<records::Reject> rejects(records::ImportId import) const override;
+    std::vector<records::ReadingConflict> conflicts(records::ProbeId probe, Instant from,
+                                                    Instant to) const override;
+
+    records::LotHistory lot_history(records::LotId lot, Instant as_of) const override;
+    Air unit_air(records::UnitId unit, Instant from, Instant to) const override;
+
+private:
+    friend class SqliteImport;
+
+    /// Writes the entry that a record belongs to, and the person's own on first sight.
+    std::int64_t enter(std::string_view kind, const records::Stamp& stamp);
+    std::string lot_name(records::LotId lot) const;
+    std::string probe_name(records::ProbeId probe) const;
+    std::string describe(const records::Target& target) const;
+    std::vector<records::Recorded<records::PlacementId, records::Placement>>
+    placements_where(std::string_view condition, std::optional<std::int64_t> value) const;
+
+    Database database_;
+    int depth_ = 0; ///< of atomically
+};
+
+} // namespace holdwarden::store

@@ -1,0 +1,283 @@
+// Typed readings, and what a judgement reads: a lot's history, a unit's air.
+#include "rows.hpp"
+#include "sqlite_store.hpp"
+
+#include <holdwarden/records/entry_rules.hpp>
+
+#include <algorithm>
+#include <map>
+
+namespace holdwarden::store {
+
+using namespace records;
+
+namespace {
+
+/// A stretch of time, both ends included.
+struct Stretch {
+    Instant from;
+    Instant to;
+};
+
+Stretch overlap(Stretch a, Stretch b) noexcept {
+    return {std::max(a.from, b.from), std::min(a.to, b.to)};
+}
+
+/// A placement is over at its end: a reading of that instant is of what comes next.
+Stretch stretch_of(const Placement& placement, Instant as_of) noexcept {
+    const Instant last = placement.to ? *placement.to - Span::milliseconds(1) : as_of;
+    return {placement.from, std::min(last, as_of)};
+}
+
+void sort_by_time(std::vector<Reading>& readings) {
+    const auto earlier = [](const Reading& a, const Reading& b) { return a.at < b.at; };
+    if (!std::is_sorted(readings.begin(), readings.end(), earlier)) {
+        std::stable_sort(readings.begin(), readings.end(), earlier);
+    }
+}
+
+/// Fills series of readings, and the list of probes that they index.
+class Gatherer {
+public:
+    explicit Gatherer(const Database& database) : database_{database} {
+        Statement row{database, "select id, scale, step from batch"};
+        for (bool more = row.run(); more; more = row.step()) {
+            batches_[row.integer(0)] = {scale_from(row.text(1)), row.integer(2)};
+        }
+    }
+
+    void logged(ProbeId probe, Stretch during, std::vector<Reading>& into) {
+        if (during.to < during.from) {
+            return;
+        }
+        Reading reading;
+        reading.probe = index_of(probe);
+        Statement row{database_, "select key, value, batch from reading where key between ? and ? "
+                                 "order by key"};
+        const std::int64_t base = reading_key(probe, Instant{});
+        std::int64_t batch = -1;
+        Counting counting;
+        for (bool more = row.run(reading_key(probe, during.from), reading_key(probe, during.to));
+             more; more = row.step()) {
+            if (row.integer(2) != batch) {
+                batch = row.integer(2);
+                counting = counting_of(batch);
+            }
+            reading.at = Instant::from_unix_ms(row.integer(0) - base);
+            reading.value = Temperature::of_thousandths(
+                static_cast<std::int32_t>(row.integer(1) * counting.step), counting.scale);
+            into.push_back(reading);
+        }
+        Statement other{database_, "select at, value, scale from conflict where probe = ? and at "
+                                   "between ? and ? order by at"};
+        for (bool more = other.run(probe.value(), during.from.unix_ms(), during.to.unix_ms()); more;
+             more = other.step()) {
+            reading.at = instant_at(other, 0);
+            reading.value = *degrees_at<Temperature>(other, 1);
+            into.push_back(reading);
+        }
+    }
+
+    void typed_in_lot(LotId lot, Instant as_of, std::map<std::string, std::vector<Reading>>& into) {
+        Statement row{database_, "select at, value, scale, probe, watched_s, point from "
+                                 "typed_reading where lot = ? and at <= ? order by at, id"};
+        for (bool more = row.run(lot.value(), as_of.unix_ms()); more; more = row.step()) {
+            into[std::string{row.text(5)}].push_back(typed(row));
+        }
+    }
+
+    void typed_in_air(UnitId unit, Stretch during, std::vector<Reading>& into) {
+        Statement row{database_, "select at, value, scale, probe, watched_s from typed_reading "
+                                 "where unit = ? and at between ? and ? order by at, id"};
+        for (bool more = row.run(unit.value(), during.from.unix_ms(), during.to.unix_ms()); more;
+             more = row.step()) {
+            into.push_back(typed(row));
+        }
+    }
+
+    std::vector<Probe> take_probes() { return std::move(probes_); }
+
+private:
+    struct Counting {
+        Scale scale = Scale::celsius;
+        std::int64_t step = 1;
+    };
+
+    Counting counting_of(std::int64_t batch) const {
+        const auto found = batches_.find(batch);
+        if (found == batches_.end()) {
+            throw Error{ErrorKind::store,
+                        {.what = "is damaged: a reading belongs to no batch",
+                         .where = "store " + database_.name(),
+                         .fix = "go back to a backup copy, and keep this file aside"}};
+        }
+        return found->second;
+    }
+
+    Reading typed(const Statement& row) {
+        const auto probe = row.maybe_integer(3);
+        return {.at = instant_at(row, 0),
+                .value = *degrees_at<Temperature>(row, 1),
+                .probe = probe ? index_of(ProbeId::of(*probe)) : index_of_unnamed(),
+                .line = 0,
+                .watched_s = static_cast<std::uint16_t>(row.integer(4)),
+                .origin = Origin::typed,
+                .suspect = false};
+    }
+
+    std::uint32_t index_of(ProbeId probe) {
+        const auto [place, is_new] = indices_.try_emplace(probe.value(), probes_.size());
+        if (is_new) {
+            Statement row{database_,
+                          "select name, accuracy, accuracy_scale from probe where id = ?"};
+            row.run(probe.value());
+            probes_.push_back({.name = std::string{row.text(0)},
+                               .accuracy = degrees_at<TemperatureDelta>(row, 1),
+                               .last_check = {}});
+        }
+        return static_cast<std::uint32_t>(place->second);
+    }
+
+    std::uint32_t index_of_unnamed() {
+        const auto [place, is_new] = indices_.try_emplace(0, probes_.size());
+        if (is_new) {
+            probes_.push_back({.name = kUnnamedProbe, .accuracy = {}, .last_check = {}});
+        }
+        return static_cast<std::uint32_t>(place->second);
+    }
+
+    const Database& database_;
+    std::map<std::int64_t, Counting> batches_;
+    std::map<std::int64_t, std::size_t> indices_;
+    std::vector<Probe> probes_;
+};
+
+/// When the lot was in which unit, touching stretches joined.
+std::map<std::string, std::vector<Stretch>> stays(const std::vector<StageEntry>& stages,
+                                                  const std::optional<LotEnd>& end, Instant as_of) {
+    std::map<std::string, std::vector<Stretch>> all;
+    for (std::size_t i = 0; i < stages.size(); ++i) {
+        if (stages[i].unit.empty()) {
+            continue;
+        }
+        const Instant over = i + 1 < stages.size() ? stages[i + 1].from : (end ? end->at : as_of);
+        auto& in_unit = all[stages[i].unit];
+        if (!in_unit.empty() && in_unit.back().to == stages[i].from) {
+            in_unit.back().to = over;
+        } else {
+            in_unit.push_back({stages[i].from, over});
+        }
+    }
+    return all;
+}
+
+} // namespace
+
+Added SqliteStore::log(const TypedReading& reading, const Stamp& stamp) {
+    Added added = Added::yes;
+    atomically([&] {
+        check_plausible(reading.value);
+        check_not_future("the reading", reading.at, stamp.entered_at);
+        const auto* spot = std::get_if<LotPoint>(&reading.target);
+        const auto* air = std::get_if<UnitAir>(&reading.target);
+        if (spot != nullptr) {
+            check_name("point", spot->point);
+        }
+        const std::optional<std::int64_t> lot =
+            spot != nullptr ? std::optional{spot->lot.value()} : std::nullopt;
+        const std::optional<std::int64_t> unit =
+            air != nullptr ? std::optional{air->unit.value()} : std::nullopt;
+        const std::optional<std::string_view> point =
+            spot != nullptr ? std::optional<std::string_view>{spot->point} : std::nullopt;
+        Statement row{database_, "select value, scale from typed_reading where lot is ? and unit "
+                                 "is ? and point is ? and at = ?"};
+        for (bool more = row.run(lot, unit, point, reading.at.unix_ms()); more; more = row.step()) {
+            if (*degrees_at<Temperature>(row, 0) == reading.value) {
+                added = Added::already_there;
+                return;
+            }
+            added = Added::conflict;
+        }
+        database_.run("insert into typed_reading (entry, lot, point, unit, at, value, scale, "
+                      "probe, watched_s) values (?, ?, ?, ?, ?, ?, ?, ?, ?)",
+                      enter("typed_reading", stamp), lot, point, unit, reading.at.unix_ms(),
+                      std::int64_t{reading.value.thousandths()}, scale_text(reading.value.scale()),
+                      reading.probe ? std::optional{reading.probe->value()} : std::nullopt,
+                      std::int64_t{reading.watched_s});
+    });
+    return added;
+}
+
+Store::Air SqliteStore::unit_air(UnitId unit, Instant from, Instant to) const {
+    Gatherer gatherer{database_};
+    Air air;
+    for (const auto& placement : placements_where("m.unit = ?", unit.value())) {
+        const Stretch placed = stretch_of(placement.facts, to);
+        gatherer.logged(placement.facts.probe, overlap(placed, {from, to}), air.readings);
+    }
+    gatherer.typed_in_air(unit, {from, to}, air.readings);
+    sort_by_time(air.readings);
+    air.probes = gatherer.take_probes();
+    return air;
+}
+
+LotHistory SqliteStore::lot_history(LotId lot, Instant as_of) const {
+    Statement facts{database_, "select name, description, food, mass_g, made_from_ambient, made_on "
+                               "from lot where id = ?"};
+    LotHistory history;
+    if (!facts.run(lot.value())) {
+        throw Error{ErrorKind::not_found,
+                    {.what = "no such lot", .where = "store " + database_.name(), .fix = ""}};
+    }
+    history.name = std::string{facts.text(0)};
+    history.description = std::string{facts.text(1)};
+    history.food = word_at(facts, 2, food_named);
+    history.raw_mass_g = facts.maybe_integer(3);
+    history.made_from_ambient = facts.integer(4) != 0;
+    if (!facts.is_null(5)) {
+        history.made_on = date_from_day_number(facts.integer(5));
+    }
+    for (StageEntry& stage : stages(lot)) {
+        if (stage.from <= as_of) {
+            history.stages.push_back(std::move(stage));
+        }
+    }
+    if (const auto over = end(lot); over && over->at <= as_of) {
+        history.end = over;
+    }
+
+    Gatherer gatherer{database_};
+    std::map<std::string, std::vector<Reading>> points;
+    for (const auto& placement : placements_where("m.lot = ?", lot.value())) {
+        gatherer.logged(placement.facts.probe, stretch_of(placement.facts, as_of),
+                        points[std::get<LotPoint>(placement.facts.target).point]);
+    }
+    gatherer.typed_in_lot(lot, as_of, points);
+    for (auto& [point, readings] : points) {
+        sort_by_time(readings);
+        const auto place = point == kCore ? history.points.begin() : history.points.end();
+        history.points.insert(place, {.point = point, .readings = std::move(readings)});
+    }
+
+    for (const auto& [unit, stretches] : stays(history.stages, history.end, as_of)) {
+        Statement known{database_, "select id from unit where name = ?"};
+        known.run(unit);
+        const UnitId id = UnitId::of(known.integer(0));
+        AirSeries air{.unit = unit, .readings = {}};
+        for (const Stretch& stay : stretches) {
+            for (const auto& placement : placements_where("m.unit = ?", id.value())) {
+                gatherer.logged(placement.facts.probe,
+                                overlap(stretch_of(placement.facts, as_of), stay), air.readings);
+            }
+            gatherer.typed_in_air(id, stay, air.readings);
+        }
+        sort_by_time(air.readings);
+        if (!air.readings.empty()) {
+            history.air.push_back(std::move(air));
+        }
+    }
+    history.probes = gatherer.take_probes();
+    return history;
+}
+
+} // namespace holdwarden::store
