@@ -31,12 +31,56 @@ void mark_steps(std::span<Reading> readings) noexcept {
             const Span since = std::max(Span::minutes(1), r.at - trusted->at);
             // Food may move 5 degrees a minute for as long as it went unobserved.
             const double allowed = kLargestStepCThousandths * since.in_minutes();
-            if (static_cast<double>(apart_in_c_thousandths(r.value, trusted->value)) > allowed) {
+            const auto apart = static_cast<double>(apart_in_c_thousandths(r.value, trusted->value));
+            if (apart > allowed || (is_fault_value(r.value) && apart > kLargestStepCThousandths)) {
                 r.suspect = true;
                 continue;
             }
         }
         trusted = &r;
+    }
+}
+
+bool is_fault_value(Temperature value) noexcept {
+    constexpr std::int32_t kPowerOnC = 85'000;
+    const bool power_on = value.scale() == Scale::celsius && value.thousandths() == kPowerOnC;
+    const bool power_on_f = value.scale() == Scale::fahrenheit && value.thousandths() == 185'000;
+    const bool nines = value.thousandths() == -99'900 || value.thousandths() == -99'000;
+    return power_on || power_on_f || nines;
+}
+
+void mark_air_like(std::span<Reading> readings) {
+    // The turning points of the series with at least the swing between neighbours, by the usual
+    // zigzag rule.
+    std::vector<std::size_t> turns;
+    std::size_t extreme = 0;
+    int direction = 0;
+    for (std::size_t i = 1; i < readings.size(); ++i) {
+        const auto order = physical_order(readings[i].value, readings[extreme].value);
+        const bool further = direction == 0 || (direction > 0 ? order > 0 : order < 0);
+        const bool swung = apart_in_c_thousandths(readings[i].value, readings[extreme].value) >=
+                           kSwingCThousandths;
+        if (direction == 0 && swung) {
+            direction = order > 0 ? 1 : -1;
+            extreme = i;
+        } else if (direction != 0 && further) {
+            extreme = i;
+        } else if (direction != 0 && swung) {
+            turns.push_back(extreme);
+            direction = -direction;
+            extreme = i;
+        }
+    }
+    for (std::size_t k = 0; k + kSwingTurns <= turns.size(); ++k) {
+        const std::size_t first = turns[k];
+        const std::size_t last = turns[k + kSwingTurns - 1];
+        if (readings[last].at - readings[first].at > kSwingWindow) {
+            continue;
+        }
+        for (std::size_t i = first; i <= last; ++i) {
+            readings[i].suspect =
+                readings[i].suspect || readings[i].origin == records::Origin::logged;
+        }
     }
 }
 
@@ -59,6 +103,9 @@ std::vector<StuckRun> stuck_runs(std::span<const Reading> readings) {
 void mark_suspects(records::LotHistory& lot) {
     for (records::PointSeries& point : lot.points) {
         mark_steps(point.readings);
+        if (point.point != "surface") {
+            mark_air_like(point.readings);
+        }
     }
 }
 

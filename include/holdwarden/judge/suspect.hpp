@@ -22,6 +22,19 @@ inline constexpr std::size_t kStuckReadings = 100;
 /// readings are trusted again. `readings` ascend by time.
 void mark_steps(std::span<records::Reading> readings) noexcept;
 
+/// Values that instruments show instead of a temperature: the power-on figure of a widespread
+/// digital sensor (85 °C) and filled-in nines. They are suspect when they lie more than 5 °C from
+/// the last trusted reading, however long ago that was. (Common practice, no source.)
+bool is_fault_value(Temperature value) noexcept;
+
+/// Marks what swings as air does under a thermostat and food cannot: in any hour, four or more
+/// turns with at least 2 °C between them. Only logged readings; a surface may swing, so the caller
+/// leaves surfaces out. (Common practice, no source.)
+void mark_air_like(std::span<records::Reading> readings);
+inline constexpr Span kSwingWindow = Span::hours(1);
+inline constexpr std::size_t kSwingTurns = 4;
+inline constexpr std::int64_t kSwingCThousandths = 2000;
+
 /// A run of one value to the last tenth. It is pointed out, and counts as any reading does.
 struct StuckRun {
     Instant from;

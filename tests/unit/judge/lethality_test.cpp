@@ -1,0 +1,63 @@
+// FSIS Appendix A (January 1999, updated June 1999), beef roasts, 6.5-log column, read in two
+// copies that agree; the logs per row were computed from the inferred line with an independent
+// program.
+#include "lots.hpp"
+
+#include <holdwarden/judge/lethality.hpp>
+
+#include <cmath>
+
+using namespace holdwarden;
+using namespace holdwarden::test;
+
+namespace {
+
+judge::Lethality constant(double degrees, double length) {
+    std::vector<records::Reading> readings;
+    const int steps = static_cast<int>(std::ceil(length / 5.0));
+    for (int i = 0; i <= steps; ++i) {
+        readings.push_back(reading({length * i / steps, degrees}));
+    }
+    return judge::lethality(readings);
+}
+
+} // namespace
+
+TEST_CASE("each printed row of the 6.5-log column scores as computed, and never short of 6.5") {
+    struct PrintedRow {
+        double degrees, minutes, logs;
+    };
+    const PrintedRow rows[] = {{130, 112, 6.55}, {131, 89, 6.55}, {132, 71, 6.58}, {133, 56, 6.53},
+                               {134, 45, 6.60},  {135, 36, 6.65}, {136, 28, 6.51}, {137, 23, 6.73},
+                               {138, 18, 6.63},  {139, 15, 6.95}, {140, 12, 7.00}, {141, 9, 6.61},
+                               {142, 8, 7.39},   {143, 6, 6.98},  {144, 5, 7.32},  {145, 4, 7.37}};
+    for (const PrintedRow& row : rows) {
+        INFO(row.degrees);
+        CHECK(constant(row.degrees, row.minutes).log_reductions == Approx(row.logs).margin(0.0051));
+    }
+    const double seconds[] = {169, 134, 107, 85, 67, 54, 43, 34, 27, 22, 17, 14}; // 146 to 157 °F
+    for (int i = 0; i < 12; ++i) {
+        INFO(146 + i);
+        CHECK(constant(146 + i, seconds[i] / 60).log_reductions >= 6.5);
+    }
+}
+
+TEST_CASE("no credit below the table, across a long gap, or for a suspect reading") {
+    CHECK(constant(129.9, 600).log_reductions == 0);
+    std::vector<records::Reading> gap{reading({0, 150}), reading({11, 150})};
+    CHECK(judge::lethality(gap).log_reductions == 0);
+    std::vector<records::Reading> suspect{reading({0, 150}), reading({5, 150})};
+    suspect[1].suspect = true;
+    CHECK(judge::lethality(suspect).log_reductions == 0);
+}
+
+TEST_CASE("the trapezoid over-credits a rising line by the published factor") {
+    // (x/2) coth(x/2) with z = 10 °F: +40.7 % at 10 °F a sample, computed independently; z = 10.01
+    // here, so 40.6 %.
+    const std::vector<records::Reading> rising{reading({0, 140}), reading({1, 150})};
+    const double exact = judge::lethality(rising).equivalent_minutes_at_140f;
+    const double x = std::log(10.0) * 10 / 10.01;
+    const double trapezoid = (1.0 + std::pow(10.0, 10 / 10.01)) / 2;
+    CHECK(trapezoid / exact == Approx(x / 2 / std::tanh(x / 2)).epsilon(1e-9));
+    CHECK(trapezoid / exact == Approx(1.407).margin(0.002));
+}
