@@ -55,6 +55,12 @@ std::string mass_text(std::int64_t grams) {
                        static_cast<double>(grams) / 1000.0);
 }
 
+/// "2 °F": a size has no sign.
+std::string size_text(TemperatureDelta delta) {
+    const std::string text = to_text(delta);
+    return text.starts_with('+') ? text.substr(1) : text;
+}
+
 std::string oven_text(const OvenRow& row) {
     std::string mass = "any mass";
     if (row.from_g && row.below_g) {
@@ -125,9 +131,10 @@ std::string rule_lines(const Rule& rule) {
                                               r.six_hour_form ? "six-hour" : "four-hour"));
                    },
                    [&](const DateMarkRule& r) {
-                       return one(fmt::format("day {} is the last, for food kept over {} at {}",
-                                              r.days, to_text(r.applies_over),
-                                              r.kept_at.to_text()));
+                       return one(fmt::format(
+                           "day {} is the last, for food kept {}at {}", r.days,
+                           r.applies_over == Span{} ? "" : "over " + to_text(r.applies_over) + " ",
+                           r.kept_at.to_text()));
                    },
                    [](const TableRule& r) {
                        std::string text = r.rows.size() == 1 ? "" : "    any one of\n";
@@ -252,15 +259,15 @@ std::string requirement_text(const Requirement& requirement) {
 }
 
 std::string pack_text(const Pack& pack) {
-    std::string text = fmt::format("{}, {} ({})\n", pack.title, pack.edition, pack.id);
+    std::string text = folded(fmt::format("{}, {} ({})", pack.title, pack.edition, pack.id), 0);
     text += "\nRequirements\n";
     for (const Requirement& requirement : pack.requirements) {
         text += "\n" + requirement_text(requirement);
     }
     if (pack.thermometer) {
         text += fmt::format("\n  thermometer accuracy   {}\n    limit    within {} or {}\n",
-                            pack.thermometer->clause, to_text(pack.thermometer->fahrenheit),
-                            to_text(pack.thermometer->celsius));
+                            pack.thermometer->clause, size_text(pack.thermometer->fahrenheit),
+                            size_text(pack.thermometer->celsius));
         text += folded("known    " + status_in_words(pack.thermometer->status), 4);
     }
     text += "\nWhat to do (the first line that fits)\n";

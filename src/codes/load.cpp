@@ -190,8 +190,10 @@ Advice read_advice(const TomlTable& in) {
 
 ThermometerAccuracy read_thermometer(const TomlTable& in) {
     in.only({"celsius", "fahrenheit", "clause", "status"}, "the thermometer");
-    return {.celsius = in.delta("celsius", Scale::celsius),
-            .fahrenheit = in.delta("fahrenheit", Scale::fahrenheit),
+    const TemperatureDelta celsius = in.delta("celsius", Scale::celsius);
+    return {.celsius = celsius,
+            .fahrenheit = in.has("fahrenheit") ? in.delta("fahrenheit", Scale::fahrenheit)
+                                               : celsius.in(Scale::fahrenheit),
             .clause = in.text("clause"),
             .status = in.status_or("status", std::nullopt)};
 }

@@ -144,7 +144,8 @@ struct LeftOut {
     std::string why;
 };
 
-/// Thermometer accuracy a code asks of food thermometers.
+/// Thermometer accuracy a code asks of food thermometers. Where it prints Celsius only, the
+/// Fahrenheit figure is the same size converted.
 struct ThermometerAccuracy {
     TemperatureDelta celsius;
     TemperatureDelta fahrenheit;
