@@ -1,0 +1,66 @@
+#pragma once
+
+#include <holdwarden/base/time_text.hpp>
+#include <holdwarden/base/zone.hpp>
+#include <holdwarden/judge/judge.hpp>
+#include <holdwarden/records/lot_history.hpp>
+#include <holdwarden/records/measures.hpp>
+
+#include <optional>
+#include <string>
+#include <vector>
+
+namespace holdwarden::sheets {
+
+/// What a sheet says of the site and of how its records were judged.
+struct SiteFacts {
+    std::string name;
+    Zone zone = Zone::utc();
+    std::optional<records::Altitude> altitude;
+    Scale scale = Scale::fahrenheit;
+    std::string pack_id;
+    std::string pack_title;
+    std::string pack_edition;
+    std::string pack_caution;
+    judge::DecisionRule rule = judge::DecisionRule::as_read;
+    Span largest_interval = Span::hours(2); ///< between two good readings of a hold
+    Instant as_of;
+};
+
+/// Who made the sheet, when and with what.
+struct Made {
+    Instant at;
+    std::string by;       ///< empty: not said
+    std::string software; ///< "holdwarden 0.1.0"
+};
+
+/// An entry that was not taken.
+struct Reject {
+    std::string file;
+    std::uint32_t line = 0;
+    std::string text;
+    std::string reason;
+};
+
+/// Two values for one point and instant. Both stay in the record; the worse counts.
+struct Conflict {
+    std::string lot;
+    std::string point;
+    Instant at;
+    Temperature first = Temperature::of_thousandths(0, Scale::celsius);
+    Temperature second = Temperature::of_thousandths(0, Scale::celsius);
+};
+
+/// What could not be taken as it came in, over the sheet's period.
+struct Troubles {
+    std::vector<Reject> rejects;
+    std::vector<Conflict> conflicts;
+};
+
+/// One lot as recorded and as judged.
+struct LotRecord {
+    records::LotHistory history;
+    judge::LotJudgement judged;
+};
+
+} // namespace holdwarden::sheets

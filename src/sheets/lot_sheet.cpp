@@ -1,0 +1,111 @@
+#include "parts.hpp"
+
+#include <holdwarden/sheets/build.hpp>
+#include <holdwarden/sheets/words.hpp>
+
+#include <fmt/format.h>
+
+namespace holdwarden::sheets {
+namespace {
+
+using judge::Verdict;
+
+/// One sentence for the verdict: the tally, and the worst finding's reason.
+std::string verdict_says(const judge::LotJudgement& judged) {
+    if (judged.findings.empty()) {
+        return "Nothing recorded could be judged.";
+    }
+    const judge::Finding& worst = judged.findings[worst_first(judged).front()];
+    std::string text = fmt::format("Findings: {}.", tally(judged));
+    const bool good = worst.verdict == Verdict::met || worst.verdict == Verdict::ended;
+    if (!good) {
+        text += fmt::format(" {}: {}", requirement_title(worst.requirement), shown(worst.reason));
+    }
+    return text;
+}
+
+std::string nothing_to_do(Verdict verdict) {
+    switch (verdict) {
+    case Verdict::met:
+    case Verdict::ended:
+        return "Nothing is asked: keep the record.";
+    case Verdict::open:
+        return "Go on measuring: the time allowed has not run out, and only further readings can "
+               "settle it.";
+    default:
+        return "The code pack holds no advice for this: decide with the person in charge, and "
+               "write "
+               "down what was done.";
+    }
+}
+
+std::string lot_line(const records::LotHistory& lot) {
+    std::string text = food_title(lot.food);
+    if (!lot.description.empty()) {
+        text = fmt::format("{} ({})", shown(lot.description), text);
+    }
+    if (lot.raw_mass_g) {
+        text +=
+            fmt::format(", {:.2f} kg ({:.1f} lb) raw", static_cast<double>(*lot.raw_mass_g) / 1000,
+                        static_cast<double>(*lot.raw_mass_g) / 453.59237);
+    }
+    return text;
+}
+
+} // namespace
+
+Sheet lot_sheet(const SiteFacts& site, const LotRecord& lot, const Troubles& troubles,
+                const Made& made) {
+    const Extent extent = extent_of(lot.history, site.as_of);
+    const LocalTimes times{site.zone, {extent.from, extent.to}};
+    const std::string name = name_shown(lot.history.name);
+    Sheet sheet;
+    sheet.title = fmt::format("Lot {}", name);
+    sheet.running = fmt::format("{}, lot {}, {}", name_shown(site.name), name,
+                                local_text(extent.from, site.zone));
+
+    Section opening;
+    opening.blocks.emplace_back(VerdictLine{lot.judged.overall,
+                                            std::string{judge::to_words(lot.judged.overall)},
+                                            verdict_says(lot.judged)});
+    opening.blocks.emplace_back(head_facts(site, times, {{"Food", lot_line(lot.history)}}));
+    sheet.sections.push_back(std::move(opening));
+
+    Section todo{.heading = "What to do"};
+    for (Action& action : actions(lot, times, "")) {
+        todo.blocks.emplace_back(std::move(action));
+    }
+    if (todo.blocks.empty()) {
+        todo.blocks.emplace_back(Paragraph{nothing_to_do(lot.judged.overall)});
+    }
+    sheet.sections.push_back(std::move(todo));
+
+    Section why{.heading = "Why"};
+    why.blocks.emplace_back(findings_table(site, lot, times));
+    if (const std::string below = bracket_text(lot.judged.below_hot_limit); !below.empty()) {
+        why.blocks.emplace_back(Paragraph{fmt::format(
+            "Time below the hot limit in rests, holds and displays together: {}.", below)});
+    }
+    for (const std::string& note : lot.judged.notes) {
+        why.blocks.emplace_back(Paragraph{shown(note), Tone::note});
+    }
+    why.parts = details(lot, times);
+    sheet.sections.push_back(std::move(why));
+
+    Section evidence{.heading = "Evidence"};
+    evidence.blocks.emplace_back(lot_chart(lot.history, lot.judged, site.zone, site.scale,
+                                           site.largest_interval, site.as_of));
+    evidence.blocks.emplace_back(stages_table(site, lot, times));
+    if (!lot.history.probes.empty()) {
+        evidence.blocks.emplace_back(probes_table(lot, times));
+    }
+    evidence.parts.push_back(readings_section(site, lot, times));
+    evidence.parts.push_back(troubles_section(troubles, times));
+    sheet.sections.push_back(std::move(evidence));
+
+    sheet.sections.push_back(signatures_section());
+    sheet.sections.push_back(about_section(site, made, times));
+    return sheet;
+}
+
+} // namespace holdwarden::sheets

@@ -1,0 +1,151 @@
+#include "parts.hpp"
+
+#include <holdwarden/sheets/build.hpp>
+#include <holdwarden/sheets/words.hpp>
+
+#include <fmt/format.h>
+
+#include <algorithm>
+
+namespace holdwarden::sheets {
+namespace {
+
+using judge::Verdict;
+
+/// Worst first, then those with more flags, then by name.
+std::vector<const LotRecord*> in_order(std::span<const LotRecord> lots) {
+    std::vector<const LotRecord*> order;
+    for (const LotRecord& lot : lots) {
+        order.push_back(&lot);
+    }
+    std::ranges::stable_sort(order, [](const LotRecord* a, const LotRecord* b) {
+        if (a->judged.overall != b->judged.overall) {
+            return judge::worse(a->judged.overall, b->judged.overall) == a->judged.overall;
+        }
+        if (a->judged.flags.size() != b->judged.flags.size()) {
+            return a->judged.flags.size() > b->judged.flags.size();
+        }
+        return a->history.name < b->history.name;
+    });
+    return order;
+}
+
+std::string lots_tally(const std::vector<const LotRecord*>& lots) {
+    std::vector<std::string> parts;
+    for (const Verdict verdict :
+         {Verdict::not_met, Verdict::not_shown, Verdict::open, Verdict::met, Verdict::ended}) {
+        const auto n = std::ranges::count_if(
+            lots, [&](const LotRecord* lot) { return lot->judged.overall == verdict; });
+        if (n > 0) {
+            parts.push_back(fmt::format("{} {}", n, judge::to_words(verdict)));
+        }
+    }
+    return fmt::format("{}: {}.", counted(lots.size(), "lot", "lots"), fmt::join(parts, ", "));
+}
+
+std::string stages_in_words(const records::LotHistory& lot) {
+    std::vector<std::string> names;
+    for (const auto& stage : lot.stages) {
+        names.push_back(stage_title(stage.stage));
+    }
+    if (lot.end) {
+        names.emplace_back(to_name(lot.end->outcome));
+    }
+    return fmt::format("{}", fmt::join(names, ", "));
+}
+
+Table lots_table(const SiteFacts& site, const std::vector<const LotRecord*>& lots,
+                 const LocalTimes& times) {
+    Table table{
+        .caption = "All lots, worst first",
+        .columns = {{"Lot"}, {"Verdict"}, {"Food and stages"}, {"What decides it"}, {"Asked"}}};
+    for (const LotRecord* lot : lots) {
+        std::string decides = "nothing recorded could be judged";
+        if (!lot->judged.findings.empty()) {
+            const judge::Finding& worst = lot->judged.findings[worst_first(lot->judged).front()];
+            const std::string margin = margin_text(worst.margin);
+            decides = fmt::format("{}, {}: {}{}{}", requirement_title(worst.requirement),
+                                  shown(worst.clause), record_shows(site, *lot, worst, times),
+                                  margin.empty() ? "" : "; ", margin);
+        }
+        const std::size_t flags = lot->judged.flags.size();
+        table.rows.push_back(
+            {{name_shown(lot->history.name)},
+             {std::string{judge::to_words(lot->judged.overall)}, lot->judged.overall},
+             {fmt::format("{}: {}", food_title(lot->history.food), stages_in_words(lot->history))},
+             {decides},
+             {flags == 0 ? "nothing" : counted(flags, "action", "actions")}});
+    }
+    return table;
+}
+
+Section one_lot(const SiteFacts& site, const LotRecord& lot, const LocalTimes& times) {
+    Section section{.heading = fmt::format("Lot {}: {}", name_shown(lot.history.name),
+                                           judge::to_words(lot.judged.overall)),
+                    .new_page = true};
+    section.blocks.emplace_back(findings_table(site, lot, times));
+    for (const std::string& note : lot.judged.notes) {
+        section.blocks.emplace_back(Paragraph{shown(note), Tone::note});
+    }
+    section.parts = details(lot, times);
+    Section evidence{.heading = fmt::format("Evidence for {}", name_shown(lot.history.name))};
+    evidence.blocks.emplace_back(lot_chart(lot.history, lot.judged, site.zone, site.scale,
+                                           site.largest_interval, site.as_of));
+    evidence.blocks.emplace_back(stages_table(site, lot, times));
+    if (!lot.history.probes.empty()) {
+        evidence.blocks.emplace_back(probes_table(lot, times));
+    }
+    section.parts.push_back(std::move(evidence));
+    return section;
+}
+
+} // namespace
+
+Sheet night_sheet(const SiteFacts& site, const LocalDate& night, std::span<const LotRecord> lots,
+                  const Troubles& troubles, const Made& made) {
+    const Period period = night_of(night, site.zone);
+    const LocalTimes times{site.zone, period};
+    const std::vector<const LotRecord*> order = in_order(lots);
+    Sheet sheet;
+    sheet.title = fmt::format("Night of {}", to_text(night));
+    sheet.running = fmt::format("{}, night of {}", name_shown(site.name), to_text(night));
+
+    // A night without lots has nothing that could be met.
+    const Verdict overall = order.empty() ? Verdict::not_shown : order.front()->judged.overall;
+    Section opening;
+    opening.blocks.emplace_back(
+        VerdictLine{overall, std::string{judge::to_words(overall)},
+                    order.empty() ? "No lot is on record for this night." : lots_tally(order)});
+    opening.blocks.emplace_back(head_facts(site, times, {}));
+    sheet.sections.push_back(std::move(opening));
+
+    if (!order.empty()) {
+        Section all{.heading = "Lots"};
+        all.blocks.emplace_back(lots_table(site, order, times));
+        sheet.sections.push_back(std::move(all));
+    }
+
+    Section todo{.heading = "What to do"};
+    for (const LotRecord* lot : order) {
+        for (Action& action : actions(*lot, times, name_shown(lot->history.name))) {
+            todo.blocks.emplace_back(std::move(action));
+        }
+    }
+    if (todo.blocks.empty()) {
+        todo.blocks.emplace_back(Paragraph{
+            overall == Verdict::met || overall == Verdict::ended
+                ? "Nothing is asked: keep the record."
+                : "No lot has advice of its own: see each lot for what would settle it."});
+    }
+    sheet.sections.push_back(std::move(todo));
+    sheet.sections.push_back(signatures_section());
+
+    for (const LotRecord* lot : order) {
+        sheet.sections.push_back(one_lot(site, *lot, times));
+    }
+    sheet.sections.push_back(troubles_section(troubles, times));
+    sheet.sections.push_back(about_section(site, made, times));
+    return sheet;
+}
+
+} // namespace holdwarden::sheets

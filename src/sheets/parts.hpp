@@ -1,0 +1,60 @@
+#pragma once
+
+#include <holdwarden/sheets/facts.hpp>
+#include <holdwarden/sheets/local_times.hpp>
+#include <holdwarden/sheets/sheet.hpp>
+
+#include <span>
+#include <string>
+#include <vector>
+
+// Parts that several sheets share.
+namespace holdwarden::sheets {
+
+/// Indices of the findings, worst first: those that count before notes, in the order found among
+/// equals.
+std::vector<std::size_t> worst_first(const judge::LotJudgement& judged);
+
+/// "2 not met, 1 not shown, 3 met", of the findings that count.
+std::string tally(const judge::LotJudgement& judged);
+
+/// "not met", with what `acts_as_missed` adds.
+std::string verdict_words(const judge::Finding& finding);
+
+/// The figures the record gives for a finding: worst reading and excursions, or the time taken.
+std::string record_shows(const SiteFacts& site, const LotRecord& lot, const judge::Finding& finding,
+                         const LocalTimes& times);
+
+/// All findings of a lot in one table, worst first.
+Table findings_table(const SiteFacts& site, const LotRecord& lot, const LocalTimes& times);
+
+/// Why, with the deciding readings, for each finding that is not met, not shown or open.
+std::vector<Section> details(const LotRecord& lot, const LocalTimes& times);
+
+/// What the lot's flags ask for, most urgent first, with lines to sign. `of_lot` goes before each
+/// heading where a sheet has several lots.
+std::vector<Action> actions(const LotRecord& lot, const LocalTimes& times,
+                            const std::string& of_lot);
+
+/// Tables of what was done to the lot and of its thermometers.
+Table stages_table(const SiteFacts& site, const LotRecord& lot, const LocalTimes& times);
+Table probes_table(const LotRecord& lot, const LocalTimes& times);
+
+/// Every reading while they fill a few pages at most; beyond that lowest and highest per interval.
+Section readings_section(const SiteFacts& site, const LotRecord& lot, const LocalTimes& times);
+
+/// Rejected rows and conflicts; says so when there are none.
+Section troubles_section(const Troubles& troubles, const LocalTimes& times);
+
+Section signatures_section();
+
+/// How the sheet was made, and the caution.
+Section about_section(const SiteFacts& site, const Made& made, const LocalTimes& times);
+
+/// Site, period, code and rule, for the top of a sheet.
+Facts head_facts(const SiteFacts& site, const LocalTimes& times, std::vector<Fact> more);
+
+/// "FDA Food Code, edition 2022 (us-fda-2022)".
+std::string code_text(const SiteFacts& site);
+
+} // namespace holdwarden::sheets

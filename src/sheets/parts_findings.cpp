@@ -1,0 +1,266 @@
+#include "parts.hpp"
+
+#include <holdwarden/judge/marks.hpp>
+#include <holdwarden/sheets/words.hpp>
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <array>
+#include <cmath>
+#include <numeric>
+
+namespace holdwarden::sheets {
+namespace {
+
+using judge::Finding;
+using judge::Verdict;
+using records::Reading;
+
+constexpr std::array kWorstFirst = {Verdict::not_met, Verdict::not_shown, Verdict::open,
+                                    Verdict::met, Verdict::ended};
+
+std::size_t rank(Verdict verdict) noexcept {
+    const auto place = std::ranges::find(kWorstFirst, verdict);
+    return static_cast<std::size_t>(place - kWorstFirst.begin());
+}
+
+/// How far on the right side, in C degrees, by the figure of the reading's own scale where there is
+/// one.
+double clearance_c(const judge::LimitFigure& limit, Temperature value) noexcept {
+    const auto& own = value.scale() == Scale::fahrenheit ? limit.fahrenheit : limit.celsius;
+    const auto& other = value.scale() == Scale::fahrenheit ? limit.celsius : limit.fahrenheit;
+    const double figure = own ? own->in_celsius() : other ? other->in_celsius() : 0;
+    const double above = value.in_celsius() - figure;
+    return limit.hot_side ? above : -above;
+}
+
+/// The reading of the finding's stage and points that lies worst; suspect ones count against the
+/// food.
+const Reading* worst_reading(const SiteFacts& site, const LotRecord& lot, const Finding& finding) {
+    const auto stage = stage_of(lot.history, finding);
+    if (!stage || (!finding.limit.fahrenheit && !finding.limit.celsius)) {
+        return nullptr;
+    }
+    const Instant from = lot.history.stages[*stage].from;
+    const Instant to = stage_end(lot.history, *stage, site.as_of);
+    const Reading* worst = nullptr;
+    for (const auto& point : lot.history.points) {
+        if (!finding.point.empty() && finding.point != point.point) {
+            continue;
+        }
+        for (const Reading& reading : point.readings) {
+            if (reading.at >= from && reading.at <= to &&
+                (worst == nullptr || clearance_c(finding.limit, reading.value) <
+                                         clearance_c(finding.limit, worst->value))) {
+                worst = &reading;
+            }
+        }
+    }
+    return worst;
+}
+
+bool is_window_or_time(const Finding& finding) {
+    return finding.elapsed.earliest || finding.elapsed.latest || finding.elapsed.estimate;
+}
+
+std::string accuracy_text(const LotRecord& lot, const Finding& finding) {
+    for (const Reading& reading : finding.evidence) {
+        if (reading.probe < lot.history.probes.size() &&
+            lot.history.probes[reading.probe].accuracy) {
+            std::string text = to_text(*lot.history.probes[reading.probe].accuracy);
+            text.erase(0, text.front() == '+' ? 1 : 0);
+            return fmt::format("; thermometer ±{}", text);
+        }
+    }
+    return "";
+}
+
+std::string place_text(const Finding& finding) {
+    std::string text = stage_title(finding.stage);
+    if (!finding.point.empty()) {
+        text += ", " + name_shown(finding.point);
+    }
+    return text;
+}
+
+std::string requirement_text(const Finding& finding) {
+    std::string text = requirement_title(finding.requirement);
+    if (finding.source == "house") {
+        text += " (house limit)";
+    }
+    return text;
+}
+
+} // namespace
+
+std::vector<std::size_t> worst_first(const judge::LotJudgement& judged) {
+    std::vector<std::size_t> order(judged.findings.size());
+    std::iota(order.begin(), order.end(), std::size_t{0});
+    std::ranges::stable_sort(order, {}, [&](std::size_t i) {
+        const Finding& finding = judged.findings[i];
+        return rank(finding.verdict) + (finding.counts ? 0 : kWorstFirst.size());
+    });
+    return order;
+}
+
+std::string tally(const judge::LotJudgement& judged) {
+    std::vector<std::string> parts;
+    for (const Verdict verdict : kWorstFirst) {
+        const auto n = std::ranges::count_if(judged.findings, [&](const Finding& finding) {
+            return finding.counts && finding.verdict == verdict;
+        });
+        if (n > 0) {
+            parts.push_back(fmt::format("{} {}", n, judge::to_words(verdict)));
+        }
+    }
+    return fmt::format("{}", fmt::join(parts, ", "));
+}
+
+std::string verdict_words(const Finding& finding) {
+    std::string words{judge::to_words(finding.verdict)};
+    if (finding.acts_as_missed) {
+        words += ", treated as not met";
+    }
+    if (!finding.counts) {
+        words += " (note)";
+    }
+    return words;
+}
+
+std::string record_shows(const SiteFacts& site, const LotRecord& lot, const Finding& finding,
+                         const LocalTimes& times) {
+    if (is_window_or_time(finding) && finding.excursions.empty()) {
+        return bracket_text(finding.elapsed);
+    }
+    std::string text;
+    if (const Reading* worst = worst_reading(site, lot, finding)) {
+        text = fmt::format("{} {} at {}", finding.limit.hot_side ? "lowest" : "highest",
+                           reading_text(*worst), times.row(worst->at));
+    }
+    for (std::size_t i = 0; i < finding.excursions.size(); ++i) {
+        if (i == 3) {
+            text += fmt::format("; {} more", finding.excursions.size() - i);
+            break;
+        }
+        const judge::Excursion& excursion = finding.excursions[i];
+        text +=
+            fmt::format("{}{} for {}", text.empty() ? "" : "; ",
+                        finding.limit.hot_side ? "below" : "above", bracket_text(excursion.length));
+    }
+    for (const judge::Gap& gap : finding.gaps) {
+        text += fmt::format("{}no reading for {}", text.empty() ? "" : "; ",
+                            to_text(gap.to - gap.from));
+    }
+    return text.empty() ? "no reading decides it" : text;
+}
+
+Table findings_table(const SiteFacts& site, const LotRecord& lot, const LocalTimes& times) {
+    Table table{
+        .caption = "All findings, worst first",
+        .columns = {{"Requirement"}, {"Verdict"}, {"Limit"}, {"The record shows"}, {"Margin"}}};
+    for (const std::size_t i : worst_first(lot.judged)) {
+        const Finding& finding = lot.judged.findings[i];
+        std::string margin = margin_text(finding.margin);
+        margin = margin.empty() ? "none" : margin + accuracy_text(lot, finding);
+        table.rows.push_back({{fmt::format("{}, {} ({})", requirement_text(finding),
+                                           shown(finding.clause), place_text(finding))},
+                              {verdict_words(finding), finding.verdict},
+                              {shown(finding.limit.text)},
+                              {record_shows(site, lot, finding, times)},
+                              {margin}});
+    }
+    return table;
+}
+
+std::vector<Section> details(const LotRecord& lot, const LocalTimes& times) {
+    std::vector<Section> sections;
+    for (const std::size_t i : worst_first(lot.judged)) {
+        const Finding& finding = lot.judged.findings[i];
+        const bool settled = finding.verdict == Verdict::met || finding.verdict == Verdict::ended;
+        if (settled && finding.notes.empty()) {
+            continue;
+        }
+        Section section{.heading = fmt::format("{} {}: {}, {} ({})", judge::mark(finding.verdict),
+                                               requirement_text(finding), verdict_words(finding),
+                                               shown(finding.clause), place_text(finding))};
+        if (!finding.reason.empty()) {
+            section.blocks.emplace_back(Paragraph{shown(finding.reason)});
+        }
+        Facts facts;
+        for (const judge::Excursion& e : finding.excursions) {
+            facts.facts.push_back(
+                {finding.limit.hot_side ? "Below the limit" : "Above the limit",
+                 fmt::format("{}; worst {} at {}; {:.0f} degree-minutes ({})",
+                             bracket_text(e.length), to_text(e.worst), times.row(e.worst_at),
+                             e.degree_minutes, sign(e.worst.scale()))});
+        }
+        for (const judge::Gap& gap : finding.gaps) {
+            facts.facts.push_back({"No reading", times.range(gap.from, gap.to)});
+        }
+        if (!finding.settle.empty()) {
+            facts.facts.push_back({"Would settle it", shown(finding.settle)});
+        }
+        if (!facts.facts.empty()) {
+            section.blocks.emplace_back(std::move(facts));
+        }
+        if (!finding.evidence.empty()) {
+            Table table{.caption = "The readings that decide it",
+                        .columns = {{"Time"}, {"Reading", true}, {"Probe"}, {"How it came in"}}};
+            for (const Reading& reading : finding.evidence) {
+                const auto& probes = lot.history.probes;
+                std::string origin = reading.origin == records::Origin::typed ? "typed" : "logged";
+                origin += reading.line > 0 ? fmt::format(", line {}", reading.line) : "";
+                origin += reading.suspect ? ", suspect" : "";
+                table.rows.push_back(
+                    {{times.row(reading.at)},
+                     {reading_text(reading)},
+                     {reading.probe < probes.size() ? name_shown(probes[reading.probe].name)
+                                                    : "not said"},
+                     {origin}});
+            }
+            section.blocks.emplace_back(std::move(table));
+        }
+        if (!finding.notes.empty()) {
+            Bullets notes;
+            for (const std::string& note : finding.notes) {
+                notes.items.push_back(shown(note));
+            }
+            section.blocks.emplace_back(std::move(notes));
+        }
+        sections.push_back(std::move(section));
+    }
+    return sections;
+}
+
+std::vector<Action> actions(const LotRecord& lot, const LocalTimes& times,
+                            const std::string& of_lot) {
+    std::vector<const judge::Flag*> flags;
+    for (const judge::Flag& flag : lot.judged.flags) {
+        flags.push_back(&flag);
+    }
+    // At once first, then by time.
+    std::ranges::stable_sort(flags, [](const judge::Flag* a, const judge::Flag* b) {
+        return a->by.has_value() != b->by.has_value() ? !a->by.has_value() : a->by < b->by;
+    });
+    std::vector<Action> asked;
+    for (const judge::Flag* flag : flags) {
+        Action action;
+        action.heading = of_lot.empty() ? "" : of_lot + ": ";
+        if (flag->finding < lot.judged.findings.size()) {
+            const Finding& finding = lot.judged.findings[flag->finding];
+            action.heading += fmt::format("{} {} ({})", requirement_text(finding),
+                                          verdict_words(finding), place_text(finding));
+        }
+        action.by = flag->by ? "By " + times.full(*flag->by) : "At once";
+        for (const std::string& act : flag->act) {
+            action.act.push_back(shown(act));
+        }
+        action.source = shown(flag->source);
+        action.lines = {"Done by", "Time", "What was done, what became of the food"};
+        asked.push_back(std::move(action));
+    }
+    return asked;
+}
+
+} // namespace holdwarden::sheets

@@ -1,0 +1,346 @@
+#include "svg_canvas.hpp"
+
+#include <holdwarden/sheets/markup.hpp>
+#include <holdwarden/sheets/svg.hpp>
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <array>
+#include <cmath>
+
+namespace holdwarden::sheets {
+namespace {
+
+constexpr std::size_t kMarkedReadings = 40; ///< up to so many readings each has its mark
+
+/// The lowest and highest thing drawn, widened to whole tens.
+void fit_degrees(Frame& frame, const Chart& chart) {
+    double low = 1e9;
+    double high = -1e9;
+    const auto take = [&](double degrees) {
+        low = std::min(low, degrees);
+        high = std::max(high, degrees);
+    };
+    for (const ChartSeries& series : chart.series) {
+        for (const auto& run : series.runs) {
+            for (const LinePoint& point : run) {
+                take(point.degrees);
+            }
+        }
+        for (const LinePoint& point : series.suspect) {
+            take(point.degrees);
+        }
+    }
+    for (const ChartLimit& limit : chart.limits) {
+        take(limit.degrees);
+    }
+    if (low > high) {
+        low = high = chart.scale == Scale::fahrenheit ? 100 : 40;
+    }
+    const double pad = std::max((high - low) * 0.06, 2.0);
+    frame.low_degrees = std::floor((low - pad) / 10) * 10;
+    frame.high_degrees = std::ceil((high + pad) / 10) * 10;
+}
+
+void draw_bands(Canvas& canvas, const Chart& chart, const Frame& frame) {
+    const bool named = std::ranges::all_of(chart.bands, [&](const ChartBand& band) {
+        return frame.x(band.to) - frame.x(band.from) > Canvas::width_px(band.label) + 4;
+    });
+    for (std::size_t i = 0; i < chart.bands.size(); ++i) {
+        const ChartBand& band = chart.bands[i];
+        const Box box{frame.x(band.from), frame.plot.top - 22, frame.x(band.to), frame.plot.bottom};
+        if (i % 2 == 0) {
+            canvas.rect(box, R"(fill="currentColor" fill-opacity="0.06")");
+        }
+        canvas.line(box.left, box.top, box.left, box.bottom,
+                    R"(stroke="currentColor" stroke-opacity="0.5")");
+        const std::string words = named ? band.label : fmt::format("{}", i + 1);
+        if (Canvas::width_px(words) < box.right - box.left + 2) {
+            canvas.text((box.left + box.right) / 2, frame.plot.top - 8, Anchor::middle, words,
+                        true);
+        }
+    }
+}
+
+std::string path_of(const std::vector<LinePoint>& points, const Frame& frame) {
+    std::string path;
+    for (const LinePoint& point : points) {
+        path += fmt::format("{}{:.1f} {:.1f}", path.empty() ? "M" : "L", frame.x(point.at),
+                            frame.y(point.degrees));
+    }
+    return path;
+}
+
+std::vector<LinePoint> drawn(const std::vector<LinePoint>& run, const Frame& frame) {
+    return reduced(run, frame.from, frame.to,
+                   static_cast<std::size_t>(frame.plot.right - frame.plot.left));
+}
+
+/// The food on the wrong side of a hold: hatched between line and limit, and a solid bar along the
+/// time axis from each first to last reading on the wrong side.
+void draw_wrong_side(Canvas& canvas, const Chart& chart, const Frame& frame,
+                     const std::string& id) {
+    std::size_t n = 0;
+    for (const ChartLimit& limit : chart.limits) {
+        if (!limit.shaded || limit.from >= limit.to) {
+            continue;
+        }
+        const std::string clip = fmt::format("{}-clip{}", id, n++);
+        const double level = frame.y(limit.degrees);
+        const Box wrong{frame.x(limit.from), limit.hot_side ? level : frame.plot.top,
+                        frame.x(limit.to), limit.hot_side ? frame.plot.bottom : level};
+        canvas.raw(fmt::format(R"(<clipPath id="{}">)", clip));
+        canvas.rect(wrong, "");
+        canvas.raw("</clipPath>\n");
+        for (const ChartSeries& series : chart.series) {
+            if (series.air) {
+                continue;
+            }
+            for (const auto& run : series.runs) {
+                canvas.raw(fmt::format(
+                    R"svg(<path class="wrong" d="{}L{:.1f} {:.1f}L{:.1f} {:.1f}Z" fill="url(#{}-hatch)" clip-path="url(#{})"/>)svg",
+                    path_of(drawn(run, frame), frame), frame.x(run.back().at), level,
+                    frame.x(run.front().at), level, id, clip));
+                canvas.raw("\n");
+                std::optional<Instant> first;
+                Instant last;
+                const auto bar = [&] {
+                    if (first) {
+                        const double left = frame.x(*first);
+                        canvas.rect({left, frame.plot.bottom - 5, std::max(frame.x(last), left + 3),
+                                     frame.plot.bottom},
+                                    R"(class="wrong-time" fill="currentColor")");
+                        first.reset();
+                    }
+                };
+                for (const LinePoint& point : run) {
+                    const bool inside = point.at >= limit.from && point.at <= limit.to;
+                    const bool is_wrong = limit.hot_side ? point.degrees < limit.degrees - 1e-9
+                                                         : point.degrees > limit.degrees + 1e-9;
+                    if (inside && is_wrong) {
+                        first = first.value_or(point.at);
+                        last = point.at;
+                    } else {
+                        bar();
+                    }
+                }
+                bar();
+            }
+        }
+    }
+}
+
+void draw_gaps(Canvas& canvas, const Chart& chart, const Frame& frame) {
+    for (const judge::Gap& gap : chart.gaps) {
+        const double left = frame.x(std::max(gap.from, chart.from));
+        const double right = frame.x(std::min(gap.to, chart.to));
+        if (right <= left) {
+            continue;
+        }
+        canvas.rect({left, frame.plot.top, right, frame.plot.bottom},
+                    R"(class="gap" fill="none" stroke="currentColor" stroke-dasharray="1 3")");
+        const std::string words = "no reading " + to_text(gap.to - gap.from);
+        const double middle = (frame.plot.top + frame.plot.bottom) / 2;
+        if (Canvas::width_px(words) < right - left - 4) {
+            canvas.text((left + right) / 2, middle, Anchor::middle, words);
+        } else if (right - left > Canvas::kLinePx) {
+            canvas.upright_text((left + right) / 2 + 4, middle, words);
+        }
+    }
+}
+
+void draw_series(Canvas& canvas, const Chart& chart, const Frame& frame) {
+    for (std::size_t i = 0; i < chart.series.size(); ++i) {
+        const ChartSeries& series = chart.series[i];
+        std::size_t count = 0;
+        for (const auto& run : series.runs) {
+            count += run.size();
+        }
+        const bool mark_all = count <= kMarkedReadings && !series.air;
+        const std::size_t every = mark_all ? 1 : std::max<std::size_t>(count / 9, 1);
+        const bool mark_some = mark_all || (chart.series.size() > 1 && !series.air);
+        std::size_t n = 0;
+        for (const auto& run : series.runs) {
+            const std::string_view dash = dash_of(i, series.air);
+            canvas.raw(fmt::format(
+                R"(<path class="run" d="{}" fill="none" stroke="currentColor" stroke-width="{}" stroke-linejoin="round"{}/>)",
+                path_of(drawn(run, frame), frame), series.air ? "1.2" : "1.8",
+                dash.empty() ? "" : fmt::format(R"( stroke-dasharray="{}")", dash)));
+            canvas.raw("\n");
+            for (const LinePoint& point : run) {
+                // A run of one reading draws no line: it needs its mark to be seen.
+                if ((mark_some && n % every == every / 2) || run.size() == 1) {
+                    canvas.raw(series_mark(i, frame.x(point.at), frame.y(point.degrees)) + "\n");
+                }
+                ++n;
+            }
+        }
+        for (const LinePoint& point : series.suspect) {
+            canvas.raw(suspect_mark(frame.x(point.at), frame.y(point.degrees)) + "\n");
+        }
+    }
+}
+
+/// How many drawn readings lie in the box: a label looks for the emptiest place.
+std::size_t readings_in(const Chart& chart, const Frame& frame, const Box& box) {
+    std::size_t count = 0;
+    for (const ChartSeries& series : chart.series) {
+        for (const auto& run : series.runs) {
+            for (const LinePoint& point : run) {
+                const double x = frame.x(point.at);
+                const double y = frame.y(point.degrees);
+                count += box.meets({x - 2, y - 2, x + 2, y + 2}) ? 1 : 0;
+            }
+        }
+    }
+    return count;
+}
+
+void draw_limits(Canvas& canvas, const Chart& chart, const Frame& frame) {
+    for (const ChartLimit& limit : chart.limits) {
+        const double y = frame.y(limit.degrees);
+        const double left = frame.x(limit.from);
+        const double right = std::max(frame.x(limit.to), left + 4);
+        canvas.line(left, y, right, y, R"(class="limit" stroke="currentColor" stroke-width="1.3")");
+        struct Place {
+            double x;
+            double y;
+            Anchor anchor;
+        };
+        const double inner_left = std::max(left, frame.plot.left) + 4;
+        const double inner_right = std::min(right, frame.plot.right) - 4;
+        const std::array<Place, 4> places = {{{inner_right, y - 5, Anchor::end},
+                                              {inner_right, y + 14, Anchor::end},
+                                              {inner_left, y - 5, Anchor::start},
+                                              {inner_left, y + 14, Anchor::start}}};
+        const Place* best = nullptr;
+        std::size_t best_cost = 0;
+        for (const Place& place : places) {
+            const Box box = Canvas::text_box(place.x, place.y, place.anchor, limit.label);
+            const bool inside = box.left >= frame.plot.left && box.right <= frame.plot.right;
+            const std::size_t cost = (inside ? 0 : 100'000) + (canvas.is_free(box) ? 0 : 10'000) +
+                                     readings_in(chart, frame, box);
+            if (best == nullptr || cost < best_cost) {
+                best = &place;
+                best_cost = cost;
+            }
+        }
+        canvas.text(best->x, best->y, best->anchor, limit.label, true);
+    }
+    for (const ChartBracket& bracket : chart.brackets) {
+        const double y = frame.y(bracket.degrees);
+        const double left = frame.x(bracket.earliest);
+        const double right = frame.x(bracket.latest);
+        constexpr std::string_view kStyle =
+            R"(class="bracket" stroke="currentColor" stroke-width="2")";
+        canvas.line(left, y - 5, left, y + 5, kStyle);
+        canvas.line(right, y - 5, right, y + 5, kStyle);
+        canvas.line(left, y, right, y, R"(class="bracket" stroke="currentColor" stroke-width="3")");
+    }
+}
+
+/// What each kind of mark means, only of those in the picture; lines wrap within the width.
+class Legend {
+public:
+    Legend(Canvas& canvas, double left, double right, double top)
+        : canvas_{canvas}, left_{left}, right_{right}, x_{left}, y_{top} {}
+
+    /// `draw(x, y)` puts a sample 26 px wide, centred on y.
+    template <class Draw>
+    void item(std::string_view words, Draw draw) {
+        const double width = 32 + Canvas::width_px(words) + 14;
+        if (x_ > left_ && x_ + width > right_ + 14) {
+            x_ = left_;
+            y_ += Canvas::kLinePx + 2;
+        }
+        draw(x_, y_ - 4);
+        canvas_.text(x_ + 32, y_, Anchor::start, words);
+        x_ += width;
+    }
+    double bottom() const noexcept { return y_ + 6; }
+
+private:
+    Canvas& canvas_;
+    double left_;
+    double right_;
+    double x_;
+    double y_;
+};
+
+double draw_legend(Canvas& canvas, const Chart& chart, double left, double right, double top,
+                   const std::string& id) {
+    Legend legend{canvas, left, right, top};
+    for (std::size_t i = 0; i < chart.series.size(); ++i) {
+        const ChartSeries& series = chart.series[i];
+        legend.item(series.label, [&](double x, double y) {
+            const std::string_view dash = dash_of(i, series.air);
+            canvas.line(
+                x, y, x + 26, y,
+                fmt::format(R"(stroke="currentColor" stroke-width="{}"{})",
+                            series.air ? "1.2" : "1.8",
+                            dash.empty() ? "" : fmt::format(R"( stroke-dasharray="{}")", dash)));
+            if (!series.air) {
+                canvas.raw(series_mark(i, x + 13, y) + "\n");
+            }
+        });
+    }
+    if (std::ranges::any_of(chart.limits, &ChartLimit::shaded)) {
+        legend.item("wrong side of a holding limit", [&](double x, double y) {
+            canvas.rect({x, y - 5, x + 26, y + 5},
+                        fmt::format(R"svg(fill="url(#{}-hatch)" stroke="currentColor")svg", id));
+        });
+    }
+    if (!chart.brackets.empty()) {
+        legend.item("limit crossed between two readings", [&](double x, double y) {
+            canvas.raw(fmt::format(
+                R"(<path d="M{0:.1f} {1:.1f}v10M{2:.1f} {1:.1f}v10M{0:.1f} {3:.1f}h18" fill="none" stroke="currentColor" stroke-width="2"/>)",
+                x + 4, y - 5, x + 22, y));
+            canvas.raw("\n");
+        });
+    }
+    if (std::ranges::any_of(chart.series,
+                            [](const ChartSeries& series) { return !series.suspect.empty(); })) {
+        legend.item("suspect reading",
+                    [&](double x, double y) { canvas.raw(suspect_mark(x + 13, y) + "\n"); });
+    }
+    return legend.bottom();
+}
+
+} // namespace
+
+std::string to_svg(const Chart& chart, ChartSize size, const std::string& id) {
+    Canvas canvas;
+    const double width = size.width_px;
+    Frame frame{.plot = {38, 28, width - 34, 0}, .from = chart.from, .to = chart.to};
+    const AxisPlan plan = plan_axis(chart, frame.plot.left, frame.plot.right);
+    // The plot keeps its height; what stands below it adds to the picture.
+    frame.plot.bottom = size.height_px - 60;
+    fit_degrees(frame, chart);
+
+    draw_bands(canvas, chart, frame);
+    draw_axes(canvas, chart, frame, plan);
+    draw_gaps(canvas, chart, frame);
+    draw_wrong_side(canvas, chart, frame, id);
+    draw_series(canvas, chart, frame);
+    draw_limits(canvas, chart, frame);
+    const double below = frame.plot.bottom + 5 + (plan.rows + 1) * Canvas::kLinePx + 4;
+    const double bottom = draw_legend(canvas, chart, frame.plot.left, frame.plot.right, below, id);
+
+    std::string svg = fmt::format(
+        R"(<svg xmlns="http://www.w3.org/2000/svg" role="img" aria-labelledby="{0}-title {0}-desc" )"
+        R"(viewBox="0 0 {1} {2:.0f}" width="{1}" height="{2:.0f}" font-family="sans-serif" )"
+        R"(font-size="{3:.0f}" fill="currentColor" color="#000">)",
+        id, size.width_px, bottom, Canvas::kFontPx);
+    svg += fmt::format("\n<title id=\"{0}-title\">{1}</title>\n<desc id=\"{0}-desc\">{2}</desc>\n",
+                       id, escaped(chart.title), escaped(chart.description));
+    svg += fmt::format(
+        R"(<defs><pattern id="{}-hatch" width="6" height="6" patternUnits="userSpaceOnUse" )"
+        R"svg(patternTransform="rotate(45)"><line x1="0" y1="0" x2="0" y2="6" stroke="currentColor" )svg"
+        R"(stroke-width="2.4"/></pattern></defs>)",
+        id);
+    svg += "\n" + canvas.markup() + "</svg>\n";
+    return svg;
+}
+
+} // namespace holdwarden::sheets

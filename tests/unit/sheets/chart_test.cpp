@@ -1,0 +1,201 @@
+#include "fixtures.hpp"
+
+#include <holdwarden/sheets/reduce.hpp>
+#include <holdwarden/sheets/svg.hpp>
+
+#include <catch2/catch.hpp>
+
+#include <algorithm>
+#include <cstdint>
+#include <map>
+#include <set>
+
+using namespace holdwarden;
+using namespace holdwarden::sheets;
+using fixtures::between;
+using fixtures::count_of;
+
+namespace {
+
+constexpr auto F = Scale::fahrenheit;
+
+/// A fixed, rough line: a linear congruential generator (the constants of ISO C's example rand()).
+std::vector<LinePoint> rough_line(std::size_t n, Span step) {
+    std::vector<LinePoint> line;
+    std::uint32_t state = 12345;
+    for (std::size_t i = 0; i < n; ++i) {
+        state = state * 1'103'515'245u + 12'345u;
+        line.push_back({Instant::from_unix_s(1'793'000'000) +
+                            Span::milliseconds(static_cast<std::int64_t>(i) * step.ms()),
+                        100 + static_cast<double>((state >> 16u) % 1000) / 10});
+    }
+    return line;
+}
+
+Chart chart_of(const LotRecord& lot) {
+    const SiteFacts site = fixtures::larkspur();
+    return lot_chart(lot.history, lot.judged, site.zone, site.scale, site.largest_interval,
+                     site.as_of);
+}
+
+} // namespace
+
+TEST_CASE("a line reduced for drawing keeps the lowest and highest of every interval") {
+    const auto line = rough_line(20'000, Span::seconds(7));
+    const Instant from = line.front().at;
+    const Instant to = line.back().at + Span::milliseconds(1);
+    for (const std::size_t parts : {1u, 7u, 100u, 648u}) {
+        const auto kept = reduced(line, from, to, parts);
+        CHECK(kept.size() <= 4 * parts);
+        CHECK(std::ranges::is_sorted(kept, {}, &LinePoint::at));
+        CHECK(kept.front() == line.front());
+        CHECK(kept.back() == line.back());
+        // Lowest and highest of each part, by a plain second count of their own.
+        const auto extremes = [&](const std::vector<LinePoint>& points) {
+            std::map<std::int64_t, std::pair<double, double>> all;
+            for (const LinePoint& p : points) {
+                const auto part = std::min<std::int64_t>(
+                    (p.at - from).ms() * static_cast<std::int64_t>(parts) / (to - from).ms(),
+                    static_cast<std::int64_t>(parts) - 1);
+                const auto [place, fresh] = all.try_emplace(part, p.degrees, p.degrees);
+                place->second.first = std::min(place->second.first, p.degrees);
+                place->second.second = std::max(place->second.second, p.degrees);
+            }
+            return all;
+        };
+        CHECK(extremes(kept) == extremes(line));
+        // Nothing invented: every kept point is one of the line.
+        CHECK(std::ranges::all_of(
+            kept, [&](const LinePoint& p) { return std::ranges::find(line, p) != line.end(); }));
+    }
+}
+
+TEST_CASE("a short line is drawn as it is") {
+    const auto line = rough_line(40, Span::minutes(5));
+    CHECK(reduced(line, line.front().at, line.back().at, 10) == line);
+}
+
+TEST_CASE("the drawn path of a long hold reaches its lowest and highest reading") {
+    LotRecord lot = fixtures::long_hold(5000, Span::seconds(9));
+    auto& readings = lot.history.points[0].readings;
+    readings[2477].value = Temperature::of_thousandths(128'300, F);
+    readings[3001].value = Temperature::of_thousandths(187'900, F);
+    const Chart chart = chart_of(lot);
+    const std::string svg = to_svg(chart, kNarrowChart, "c");
+    // The frame runs from 120 to 200 °F over the plot; both peaks must be corners of the path.
+    const auto paths = between(svg, R"(<path class="run" d=")", "\"");
+    REQUIRE(paths.size() == 1);
+    double lowest_y = 1e9;
+    double highest_y = -1e9;
+    std::size_t corners = 0;
+    for (const std::string& corner : between(paths[0] + "L", " ", "L")) {
+        lowest_y = std::min(lowest_y, std::stod(corner));
+        highest_y = std::max(highest_y, std::stod(corner));
+        ++corners;
+    }
+    CHECK(corners < 1200);
+    const auto y_of = [&](double degrees) {
+        const double low = 120;
+        const double high = 200;
+        const double top = 28;
+        const double bottom = kNarrowChart.height_px - 60;
+        return bottom - (bottom - top) * (degrees - low) / (high - low);
+    };
+    CHECK(highest_y == Approx(y_of(128.3)).margin(0.06)); // one decimal is printed
+    CHECK(lowest_y == Approx(y_of(187.9)).margin(0.06));
+}
+
+TEST_CASE("a line is broken where no reading vouches for it") {
+    const Chart whole = chart_of(fixtures::warm_shoulder());
+    CHECK(whole.series.at(0).runs.size() == 1);
+    const Chart broken = chart_of(fixtures::silent_probe());
+    REQUIRE(broken.series.at(0).runs.size() == 2);
+    CHECK(broken.series[0].runs[1].front().at - broken.series[0].runs[0].back().at ==
+          Span::hours(1));
+    const std::string svg = to_svg(broken, kWideChart, "c");
+    CHECK(count_of(svg, R"(<path class="run")") == 2);
+    CHECK(svg.find("no reading 1 h") != std::string::npos);
+}
+
+TEST_CASE("two readings exactly the largest interval apart are joined") {
+    LotRecord lot = fixtures::warm_shoulder();
+    auto& readings = lot.history.points[0].readings;
+    readings.erase(readings.begin() + 10); // leaves 30 min, the site's largest interval
+    CHECK(chart_of(lot).series.at(0).runs.size() == 1);
+    readings.erase(readings.begin() + 10);
+    CHECK(chart_of(lot).series.at(0).runs.size() == 2);
+}
+
+TEST_CASE("a suspect reading has a mark of its own and is not part of the line") {
+    const Chart chart = chart_of(fixtures::sunken_brisket());
+    CHECK(chart.series.at(0).suspect.size() == 1);
+    CHECK(chart.series[0].suspect[0].degrees == Approx(212));
+    for (const auto& run : chart.series[0].runs) {
+        CHECK(std::ranges::none_of(run, [](const LinePoint& p) { return p.degrees > 210; }));
+    }
+    const std::string svg = to_svg(chart, kWideChart, "c");
+    CHECK(svg.find(">?</text>") != std::string::npos);
+    CHECK(svg.find("suspect reading") != std::string::npos);
+}
+
+TEST_CASE("points of one lot differ by dash and mark, not by colour") {
+    const std::string svg = to_svg(chart_of(fixtures::sunken_brisket()), kWideChart, "c");
+    std::set<std::string> dashes;
+    for (const std::string& run : between(svg, R"(<path class="run")", "/>")) {
+        const auto dash = between(run, "stroke-dasharray=\"", "\"");
+        dashes.insert(dash.empty() ? "solid" : dash.front());
+    }
+    CHECK(dashes.size() == 2);
+    CHECK(svg.find(">core</text>") != std::string::npos);
+    CHECK(svg.find(">flat</text>") != std::string::npos);
+    // Every stroke and fill is the text's own colour or a pattern of it.
+    for (const char* paint : {"stroke=\"", "fill=\""}) {
+        for (const std::string& value : between(svg, paint, "\"")) {
+            INFO(value);
+            CHECK((value == "currentColor" || value == "none" || value == "url(#c-hatch)"));
+        }
+    }
+}
+
+TEST_CASE("time below the limit is hatched and barred, limits are labelled in both scales") {
+    const std::string svg = to_svg(chart_of(fixtures::sunken_brisket()), kWideChart, "c");
+    CHECK(count_of(svg, R"(class="wrong")") > 0);
+    CHECK(count_of(svg, R"(class="wrong-time")") > 0);
+    CHECK(svg.find("135 °F (57 °C)") != std::string::npos);
+    CHECK(svg.find(">°F</text>") != std::string::npos);
+    CHECK(svg.find(">°C</text>") != std::string::npos);
+    CHECK(count_of(svg, R"(class="bracket")") > 0);
+    const std::string met = to_svg(chart_of(fixtures::warm_shoulder()), kWideChart, "c");
+    CHECK(count_of(met, R"(class="wrong-time")") == 0);
+}
+
+TEST_CASE("a chart has a title and a description, and neither script nor outside reference") {
+    LotRecord lot = fixtures::sunken_brisket();
+    lot.history.name = "<script>alert(1)</script>\"'&";
+    const std::string svg = to_svg(chart_of(lot), kWideChart, "c");
+    CHECK(svg.find("role=\"img\"") != std::string::npos);
+    CHECK(count_of(svg, "<title ") == 1);
+    CHECK(count_of(svg, "<desc ") == 1);
+    CHECK(svg.find("<script") == std::string::npos);
+    CHECK(svg.find("href") == std::string::npos);
+    CHECK(count_of(svg, "http") == 1); // the name space
+}
+
+TEST_CASE("a lot without any reading, stage or time still makes a chart") {
+    LotRecord lot;
+    lot.history.name = "empty";
+    const std::string svg = to_svg(chart_of(lot), kNarrowChart, "c");
+    CHECK(svg.find("nan") == std::string::npos);
+    CHECK(svg.find("inf") == std::string::npos);
+}
+
+TEST_CASE("a Celsius site's chart converts readings of the other scale for drawing only") {
+    const LotRecord lot = fixtures::warm_shoulder();
+    const Chart chart = lot_chart(lot.history, lot.judged, Zone::utc(), Scale::celsius,
+                                  Span::minutes(30), fixtures::larkspur().as_of);
+    // 171 °F is 77.2 °C: NIST SP 811 (2008), B.8 (from memory).
+    CHECK(chart.series.at(0).runs.at(0).at(0).degrees == Approx(77.222).margin(0.001));
+    CHECK(chart.limits.at(0).degrees == Approx(57.0));
+    CHECK(chart.limits[0].label == "57 °C (135 °F)");
+    CHECK(chart.description.find("171 °F") != std::string::npos);
+}
