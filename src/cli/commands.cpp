@@ -8,6 +8,7 @@ namespace holdwarden::cli {
 std::vector<Command> all_commands() {
     std::vector<Command> all;
     for (const auto make : {
+             &check_commands,
              &codes_commands,
          }) {
         std::vector<Command> made = make();

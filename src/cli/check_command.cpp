@@ -1,0 +1,273 @@
+#include <holdwarden/base/error.hpp>
+#include <holdwarden/base/text.hpp>
+#include <holdwarden/base/time_text.hpp>
+#include <holdwarden/cli/check_result.hpp>
+#include <holdwarden/cli/commands.hpp>
+#include <holdwarden/cli/csv_arguments.hpp>
+#include <holdwarden/cli/packs.hpp>
+#include <holdwarden/intake/lots.hpp>
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <ostream>
+
+namespace holdwarden::cli {
+namespace {
+
+struct CheckOptions {
+    std::string csv;
+    std::string code;
+    std::string stage;
+    std::string food;
+    std::string lot;
+    std::vector<std::string> air;
+    std::string as_of;
+    std::string max_gap;
+    std::string rule;
+    std::string tolerance;
+    std::string format;
+    bool typed = false;
+    bool from_ambient = false;
+    CsvArguments mapping;
+};
+
+Error wrong_usage(std::string what, std::string fix) {
+    return Error{ErrorKind::usage, {.what = std::move(what), .where = "", .fix = std::move(fix)}};
+}
+
+template <class Values>
+std::string names_of(const Values& values) {
+    std::vector<std::string> names;
+    for (const auto value : values) {
+        names.emplace_back(to_name(value));
+    }
+    return listed(names);
+}
+
+std::optional<Stage> stage_argument(const std::string& text) {
+    if (text.empty()) {
+        return std::nullopt;
+    }
+    const auto stage = stage_named(text);
+    if (!stage) {
+        throw wrong_usage(fmt::format("--stage '{}' is not a stage", for_display(text, 60)),
+                          fmt::format("give one of {}", names_of(all_stages())));
+    }
+    return stage;
+}
+
+FoodKind food_argument(const std::string& text) {
+    if (text.empty()) {
+        return FoodKind::other_tcs;
+    }
+    const auto food = food_named(text);
+    if (!food) {
+        throw wrong_usage(fmt::format("--food '{}' is not a food kind", for_display(text, 60)),
+                          fmt::format("give one of {}", names_of(all_foods())));
+    }
+    return *food;
+}
+
+bool wants_json(const std::string& format) {
+    if (!format.empty() && format != "text" && format != "json") {
+        throw wrong_usage(fmt::format("--format '{}' is not known", for_display(format, 60)),
+                          "give text or json");
+    }
+    return format == "json";
+}
+
+/// An error about an option's value is an error of usage, with the option's name in front.
+template <class Parse>
+auto option_value(const char* option, const Parse& parse) {
+    try {
+        return parse();
+    } catch (const Error& error) {
+        throw Error{ErrorKind::usage, error.at(option).text()};
+    }
+}
+
+judge::Settings settings_of(const CheckOptions& o, std::optional<Scale> scale) {
+    judge::Settings settings;
+    if (o.rule == "guarded") {
+        settings.rule = judge::DecisionRule::guarded;
+    } else if (!o.rule.empty() && o.rule != "as-read") {
+        throw wrong_usage(fmt::format("--rule '{}' is not known", for_display(o.rule, 60)),
+                          "give as-read or guarded");
+    }
+    if (!o.tolerance.empty()) {
+        settings.tolerance =
+            option_value("--tolerance", [&] { return parse_delta(o.tolerance, scale); });
+    } else if (settings.rule == judge::DecisionRule::guarded) {
+        throw wrong_usage("--rule guarded needs the thermometer's accuracy",
+                          "give --tolerance, such as --tolerance 1F");
+    }
+    if (!o.max_gap.empty()) {
+        settings.largest_interval =
+            option_value("--max-gap", [&] { return parse_span(o.max_gap); });
+        if (settings.largest_interval <= Span{}) {
+            throw wrong_usage("--max-gap must be longer than nothing", "write it like 30min or 2h");
+        }
+    }
+    return settings;
+}
+
+/// The last thing the lots say: a reading, a stage or an end.
+Instant last_of(const std::vector<records::LotHistory>& lots) {
+    Instant last = Instant::from_unix_ms(INT64_MIN);
+    for (const records::LotHistory& lot : lots) {
+        const auto see = [&](const std::vector<records::Reading>& readings) {
+            if (!readings.empty()) {
+                last = std::max(last, readings.back().at);
+            }
+        };
+        for (const auto& point : lot.points) {
+            see(point.readings);
+        }
+        for (const auto& air : lot.air) {
+            see(air.readings);
+        }
+        for (const auto& stage : lot.stages) {
+            last = std::max(last, stage.from);
+        }
+        if (lot.end) {
+            last = std::max(last, lot.end->at);
+        }
+    }
+    return last;
+}
+
+Instant first_of(const std::vector<records::LotHistory>& lots) {
+    Instant first = Instant::from_unix_ms(INT64_MAX);
+    for (const records::LotHistory& lot : lots) {
+        for (const auto& point : lot.points) {
+            first = std::min(first, point.readings.front().at);
+        }
+    }
+    return first;
+}
+
+Instant as_of_argument(const CheckOptions& o, const std::optional<Zone>& zone,
+                       const std::vector<records::LotHistory>& lots) {
+    if (o.as_of.empty()) {
+        return last_of(lots);
+    }
+    const Instant as_of = option_value("--as-of", [&] {
+        if (!zone && parse_wall(trimmed(o.as_of))) {
+            throw Error{ErrorKind::usage,
+                        {.what = fmt::format("'{}' is a local time and no zone "
+                                             "is named",
+                                             for_display(o.as_of, 60)),
+                         .where = "",
+                         .fix = "give --zone, or write the time with its "
+                                "offset"}};
+        }
+        return parse_instant(o.as_of, zone ? *zone : Zone::utc());
+    });
+    if (as_of < first_of(lots)) {
+        throw wrong_usage(
+            fmt::format("--as-of '{}' is before the first reading", for_display(o.as_of, 60)),
+            "give a later time");
+    }
+    return as_of;
+}
+
+void check_usable(const intake::Collected& collected, const std::string& file) {
+    const bool any = std::ranges::any_of(collected.lots, [](const intake::CollectedLot& lot) {
+        return std::ranges::any_of(
+            lot.series, [](const intake::CollectedSeries& s) { return !s.readings.empty(); });
+    });
+    if (any) {
+        return;
+    }
+    const intake::Summary& s = collected.summary;
+    std::string what = s.rows == 0 ? "there are no rows behind the header line"
+                                   : fmt::format("none of its {} rows holds a reading that can be "
+                                                 "used",
+                                                 s.rows);
+    if (!collected.rejects.empty()) {
+        what += fmt::format("; line {}: {}", collected.rejects.front().line,
+                            collected.rejects.front().reason);
+    }
+    throw Error{ErrorKind::bad_input,
+                {.what = std::move(what),
+                 .where = for_display(file),
+                 .fix = "see docs/commands.md for the form of the file"}};
+}
+
+/// "night.csv" for "logs/night.csv"; the stem names a lot that nothing else names.
+std::string stem_of(const std::string& file) {
+    const std::string stem = std::filesystem::path{file}.stem().string();
+    return file == "-" || stem.empty() ? "lot" : stem;
+}
+
+int run_check(const CheckOptions& o, Context& context) {
+    if (o.csv.empty()) {
+        throw wrong_usage("nothing to check is named", "give --csv FILE");
+    }
+    const bool json = wants_json(o.format);
+    const intake::CsvOptions csv = o.mapping.to_options(o.csv);
+    judge::Settings settings = settings_of(o, csv.scale);
+    const intake::LotsOptions lots_options{
+        .file_name = for_display(o.csv),
+        .stage = stage_argument(o.stage),
+        .food = food_argument(o.food),
+        .made_from_ambient = o.from_ambient,
+        .air = o.air,
+        .lot = o.lot,
+        .unnamed = stem_of(o.csv),
+        .origin = o.typed ? records::Origin::typed : records::Origin::logged,
+    };
+    codes::Pack pack = load_named_pack(context, o.code.empty() ? kDefaultPack : o.code);
+
+    intake::Collected collected = intake::collect_csv(csv_source(o.csv, context), csv);
+    check_usable(collected, o.csv);
+    CheckedFile file{o.csv, std::move(collected.summary), std::move(collected.rejects)};
+    collected.summary = file.summary;
+    std::vector<records::LotHistory> lots = intake::lots_of(std::move(collected), lots_options);
+    settings.as_of = as_of_argument(o, csv.zone, lots);
+    settings.zone = csv.zone ? *csv.zone : Zone::utc();
+
+    CheckResult result = check_lots(std::move(lots), std::move(pack), settings);
+    result.zone_named = csv.zone.has_value();
+    result.file = std::move(file);
+    if (json) {
+        print_check_json(context.out, result);
+    } else {
+        print_check_text(context.out, result);
+    }
+    return exit_status(overall(result));
+}
+
+void declare_check(CheckOptions& o, Arguments& arguments) {
+    arguments.option("--csv", o.csv, "The file to judge, or - for standard input");
+    arguments.option("--code", o.code, "A code pack's id or file (us-fda-2022 if not given)");
+    arguments.option("--stage", o.stage, "What is done to the food, where no stage column says so");
+    arguments.option("--food", o.food, "The food kind (other-tcs if not given)");
+    arguments.option("--lot", o.lot, "The lot's name; in a file of several, the one to judge");
+    arguments.options("--air", o.air, "A probe that reads a unit's air, not food; repeatable");
+    arguments.option("--as-of", o.as_of, "Judge as things stood then (the last reading)");
+    arguments.option("--max-gap", o.max_gap,
+                     "The largest interval between readings of a hold (2h)");
+    arguments.option("--rule", o.rule, "as-read, or guarded by the thermometer's accuracy");
+    arguments.option("--tolerance", o.tolerance, "The thermometer's accuracy, such as 1F");
+    arguments.flag("--typed", o.typed, "A person took the readings with a hand probe");
+    arguments.flag("--from-ambient", o.from_ambient,
+                   "The food was made from room-temperature ingredients");
+    arguments.option("--format", o.format, "text or json");
+    o.mapping.declare(arguments);
+    arguments.example("holdwarden check --csv docs/demo/hold.csv --stage hot-holding "
+                      "--zone America/Denver");
+}
+
+} // namespace
+
+std::vector<Command> check_commands() {
+    const auto options = std::make_shared<CheckOptions>();
+    return {{.name = "check",
+             .help = "Judge readings by a food code: what is met, what is not, what to do",
+             .declare = [options](Arguments& arguments) { declare_check(*options, arguments); },
+             .run = [options](Context& context) { return run_check(*options, context); }}};
+}
+
+} // namespace holdwarden::cli

@@ -1,0 +1,232 @@
+// The shape is fixed by schema/json/holdwarden-check-1.schema.json: every key is always there, null
+// where it does not apply or is not known.
+#include <holdwarden/base/time_text.hpp>
+#include <holdwarden/cli/check_result.hpp>
+
+#include <nlohmann/json.hpp>
+
+#include <ostream>
+
+namespace holdwarden::cli {
+namespace {
+
+using Json = nlohmann::ordered_json;
+
+class Printer {
+public:
+    explicit Printer(const CheckResult& result) : result_{result} {}
+
+    Json document() const;
+
+private:
+    Json time(Instant at) const {
+        return result_.zone_named ? to_rfc3339(at, result_.settings.zone) : to_utc_text(at);
+    }
+    template <class T>
+    Json time(const std::optional<T>& at) const {
+        return at ? time(*at) : Json{};
+    }
+    Json brackets(const judge::InstantBracket& bracket) const {
+        return {{"earliest", time(bracket.earliest)}, {"latest", time(bracket.latest)}};
+    }
+    Json lot(const CheckedLot& lot) const;
+    Json finding(const CheckedLot& lot, const judge::Finding& finding) const;
+    Json excursion(const judge::Excursion& excursion) const;
+    Json evidence(const CheckedLot& lot, const records::Reading& reading) const;
+    Json flag(const judge::Flag& flag) const;
+    Json intake() const;
+
+    const CheckResult& result_;
+};
+
+/// 139.5, not 139500 and not "139.5": a thousandth of a degree is exact in a double's shortest
+/// decimal.
+double degrees(std::int32_t thousandths) {
+    return thousandths / 1000.0;
+}
+
+std::string letter_text(Scale scale) {
+    return std::string{letter(scale)};
+}
+
+Json seconds(Span span) {
+    return span.ms() % 1000 == 0 ? Json(span.ms() / 1000) : Json(span.in_seconds());
+}
+
+Json seconds(const std::optional<Span>& span) {
+    return span ? seconds(*span) : Json{};
+}
+
+Json temperature(Temperature t) {
+    return {{"value", degrees(t.thousandths())}, {"scale", letter_text(t.scale())}};
+}
+
+Json spans(const judge::SpanBracket& bracket) {
+    return {{"earliest", seconds(bracket.earliest)},
+            {"estimate", seconds(bracket.estimate)},
+            {"latest", seconds(bracket.latest)}};
+}
+
+Json spans_or_null(const judge::SpanBracket& bracket) {
+    const bool any = bracket.earliest || bracket.estimate || bracket.latest;
+    return any ? spans(bracket) : Json{};
+}
+
+Json limit(const judge::LimitFigure& limit) {
+    const auto figure = [](const std::optional<Temperature>& t) {
+        return t ? Json(degrees(t->thousandths())) : Json{};
+    };
+    return {{"text", limit.text},
+            {"fahrenheit", figure(limit.fahrenheit)},
+            {"celsius", figure(limit.celsius)},
+            {"right_side", limit.hot_side ? "above" : "below"},
+            {"within_s", seconds(limit.within)},
+            {"within_included", limit.within ? Json(limit.time_included) : Json{}}};
+}
+
+Json margin(const judge::Margin& margin) {
+    if (!margin.temperature && !margin.time) {
+        return {};
+    }
+    Json json = Json::object();
+    if (margin.temperature) {
+        json["value"] = degrees(margin.temperature->thousandths());
+        json["scale"] = letter_text(margin.temperature->scale());
+    }
+    if (margin.time) {
+        json["seconds"] = seconds(*margin.time);
+    }
+    return json;
+}
+
+std::string probe_name(const CheckedLot& lot, const records::Reading& reading) {
+    return reading.probe < lot.lot.probes.size() ? lot.lot.probes[reading.probe].name : "";
+}
+
+Json Printer::excursion(const judge::Excursion& e) const {
+    return {{"from", brackets(e.from)},     {"to", brackets(e.to)},
+            {"seconds", spans(e.length)},   {"worst", temperature(e.worst)},
+            {"worst_at", time(e.worst_at)}, {"degree_minutes", e.degree_minutes}};
+}
+
+Json Printer::evidence(const CheckedLot& lot, const records::Reading& r) const {
+    return {{"time", time(r.at)},
+            {"probe", probe_name(lot, r)},
+            {"value", degrees(r.value.thousandths())},
+            {"scale", letter_text(r.value.scale())},
+            {"line", r.line == 0 ? Json{} : Json(r.line)},
+            {"origin", r.origin == records::Origin::typed ? "typed" : "logged"},
+            {"suspect", r.suspect}};
+}
+
+Json Printer::finding(const CheckedLot& lot, const judge::Finding& f) const {
+    Json json = {{"requirement", f.requirement},
+                 {"source", f.source},
+                 {"clause", f.clause},
+                 {"stage", to_name(f.stage)},
+                 {"stage_from", time(f.stage_from)},
+                 {"point", f.point.empty() ? Json{} : Json(f.point)},
+                 {"verdict", judge::to_name(f.verdict)},
+                 {"counts", f.counts},
+                 {"acts_as_missed", f.acts_as_missed},
+                 {"limit", limit(f.limit)},
+                 {"reason", f.reason},
+                 {"elapsed_s", spans_or_null(f.elapsed)},
+                 {"excursions", Json::array()},
+                 {"gaps", Json::array()},
+                 {"margin", margin(f.margin)},
+                 {"evidence", Json::array()},
+                 {"settle", f.settle.empty() ? Json{} : Json(f.settle)},
+                 {"notes", f.notes}};
+    for (const judge::Excursion& e : f.excursions) {
+        json["excursions"].push_back(excursion(e));
+    }
+    for (const judge::Gap& gap : f.gaps) {
+        json["gaps"].push_back({{"from", time(gap.from)}, {"to", time(gap.to)}});
+    }
+    for (const records::Reading& reading : f.evidence) {
+        json["evidence"].push_back(evidence(lot, reading));
+    }
+    return json;
+}
+
+Json Printer::flag(const judge::Flag& flag) const {
+    return {{"finding", flag.finding},
+            {"id", flag.id},
+            {"act", flag.act},
+            {"by", time(flag.by)},
+            {"source", flag.source}};
+}
+
+Json Printer::lot(const CheckedLot& lot) const {
+    Json json = {{"lot", lot.judgement.lot},
+                 {"food", to_name(lot.judgement.food)},
+                 {"overall", judge::to_name(lot.judgement.overall)},
+                 {"findings", Json::array()},
+                 {"flags", Json::array()},
+                 {"below_hot_limit_s", spans_or_null(lot.judgement.below_hot_limit)},
+                 {"notes", lot.judgement.notes}};
+    for (const judge::Finding& f : lot.judgement.findings) {
+        json["findings"].push_back(finding(lot, f));
+    }
+    for (const judge::Flag& f : lot.judgement.flags) {
+        json["flags"].push_back(flag(f));
+    }
+    return json;
+}
+
+Json Printer::intake() const {
+    if (!result_.file) {
+        return {};
+    }
+    const intake::Summary& s = result_.file->summary;
+    Json json = {{"file", result_.file->name},
+                 {"rows", s.rows},
+                 {"accepted", s.accepted},
+                 {"rejected", s.rejected},
+                 {"out_of_order", s.out_of_order},
+                 {"duplicates", s.duplicates},
+                 {"conflicts", s.conflicts},
+                 {"rejects", Json::array()},
+                 {"notes", s.notes}};
+    for (const intake::Reject& reject : result_.file->rejects) {
+        json["rejects"].push_back(
+            {{"line", reject.line}, {"reason", reject.reason}, {"text", reject.text}});
+    }
+    return json;
+}
+
+Json Printer::document() const {
+    const judge::Settings& settings = result_.settings;
+    Json json = {{"format", "holdwarden-check/1"},
+                 {"code",
+                  {{"id", result_.pack.id},
+                   {"title", result_.pack.title},
+                   {"edition", result_.pack.edition}}},
+                 {"decision_rule", judge::to_name(settings.rule)},
+                 {"tolerance", nullptr},
+                 {"largest_interval_s", seconds(settings.largest_interval)},
+                 {"as_of", time(settings.as_of)},
+                 {"zone", result_.zone_named ? Json(settings.zone.name()) : Json{}},
+                 {"overall", judge::to_name(overall(result_))},
+                 {"lots", Json::array()},
+                 {"intake", intake()},
+                 {"caution", result_.pack.caution}};
+    if (settings.tolerance) {
+        json["tolerance"] = {{"value", degrees(settings.tolerance->thousandths())},
+                             {"scale", letter_text(settings.tolerance->scale())}};
+    }
+    for (const CheckedLot& checked : result_.lots) {
+        json["lots"].push_back(lot(checked));
+    }
+    return json;
+}
+
+} // namespace
+
+void print_check_json(std::ostream& out, const CheckResult& result) {
+    // Names come from files: bytes that are not UTF-8 are replaced rather than thrown about.
+    out << Printer{result}.document().dump(2, ' ', false, Json::error_handler_t::replace) << "\n";
+}
+
+} // namespace holdwarden::cli
