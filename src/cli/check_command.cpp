@@ -10,6 +10,7 @@
 #include <fmt/format.h>
 
 #include <algorithm>
+#include <iterator>
 #include <ostream>
 
 namespace holdwarden::cli {
@@ -195,7 +196,27 @@ void check_usable(const intake::Collected& collected, const std::string& file) {
                  .fix = "see docs/commands.md for the form of the file"}};
 }
 
-/// "night.csv" for "logs/night.csv"; the stem names a lot that nothing else names.
+/// A probe called "air" that nobody declared as air is judged as food, and may fill its gaps.
+std::vector<std::string> notes_on_air(const std::vector<records::LotHistory>& lots) {
+    std::vector<std::string> notes;
+    for (const records::LotHistory& lot : lots) {
+        for (const records::PointSeries& point : lot.points) {
+            if (!point.point.starts_with("air") && !point.point.starts_with("ambient")) {
+                continue;
+            }
+            const std::string name = for_display(point.point, 60);
+            std::string note = fmt::format("probe '{}' is taken to be in the food; if it reads the "
+                                           "air, give --air {}",
+                                           name, name);
+            if (std::ranges::find(notes, note) == notes.end()) {
+                notes.push_back(std::move(note));
+            }
+        }
+    }
+    return notes;
+}
+
+/// "night" for "logs/night.csv": names a lot that nothing else names.
 std::string stem_of(const std::string& file) {
     const std::string stem = std::filesystem::path{file}.stem().string();
     return file == "-" || stem.empty() ? "lot" : stem;
@@ -225,6 +246,7 @@ int run_check(const CheckOptions& o, Context& context) {
     CheckedFile file{o.csv, std::move(collected.summary), std::move(collected.rejects)};
     collected.summary = file.summary;
     std::vector<records::LotHistory> lots = intake::lots_of(std::move(collected), lots_options);
+    std::ranges::copy(notes_on_air(lots), std::back_inserter(file.summary.notes));
     settings.as_of = as_of_argument(o, csv.zone, lots);
     settings.zone = csv.zone ? *csv.zone : Zone::utc();
 

@@ -180,6 +180,23 @@ std::string advice_text(const Advice& advice) {
 
 } // namespace
 
+namespace {
+
+/// Whether the word before `blank` ends in a digit and the one behind it is a unit.
+bool unit_follows(std::string_view text, std::size_t blank) {
+    const std::string_view next = text.substr(std::min(blank + 1, text.size()));
+    if (next.starts_with("°")) {
+        return true;
+    }
+    if (blank == 0 || text[blank - 1] < '0' || text[blank - 1] > '9') {
+        return false;
+    }
+    const std::string_view word = next.substr(0, next.find_first_of(" .,;:)"));
+    return word == "d" || word == "h" || word == "min" || word == "s";
+}
+
+} // namespace
+
 std::string folded(const std::string& text, std::size_t indent, std::size_t columns) {
     std::string out;
     std::string line;
@@ -190,7 +207,7 @@ std::string folded(const std::string& text, std::size_t indent, std::size_t colu
     };
     while (!rest.empty()) {
         auto blank = std::min(rest.find(' '), rest.size());
-        if (rest.substr(std::min(blank + 1, rest.size())).starts_with("°")) {
+        if (unit_follows(rest, blank)) {
             blank = std::min(rest.find(' ', blank + 1), rest.size()); // a figure keeps its unit
         }
         const std::string_view word = rest.substr(0, blank);

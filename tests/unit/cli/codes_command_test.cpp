@@ -99,6 +99,7 @@ TEST_CASE("codes show without a pack is wrong usage") {
 
 TEST_CASE("folded text keeps a figure with its unit") {
     CHECK(folded("hold it at 135 °F or so", 2, 16) == "  hold it at\n  135 °F or so\n");
+    CHECK(folded("at most 5 h 50 min.", 0, 11) == "at most 5 h\n50 min.\n");
     CHECK(folded("one two", 0, 3) == "one\ntwo\n");
     CHECK(folded("", 2) == "  \n");
 }
