@@ -1,11 +1,13 @@
 #include "internal/case.hpp"
 
 #include <holdwarden/base/time_text.hpp>
+#include <holdwarden/judge/conformity.hpp>
 
 #include <fmt/format.h>
 
 #include <algorithm>
 #include <cassert>
+#include <cmath>
 
 namespace holdwarden::judge {
 
@@ -112,6 +114,21 @@ std::optional<Verdict> Case::worst_of(const std::vector<Finding>& findings, std:
         }
     }
     return worst;
+}
+
+std::optional<Conformity> Case::conformity(const Reading& reading,
+                                           const codes::TemperatureLimit& limit) const noexcept {
+    const auto accuracy = band(reading);
+    if (!accuracy || accuracy->thousandths() == 0) {
+        return std::nullopt;
+    }
+    const records::Probe* probe = probe_of(reading);
+    const Scale scale = reading.value.scale();
+    const StandardUncertainty u = combined(
+        {*accuracy, probe == nullptr ? std::nullopt : probe->display_step, std::nullopt}, scale);
+    return Conformity{probability_of_conformity(limit.clearance(reading.value), u),
+                      TemperatureDelta::of_thousandths(
+                          static_cast<std::int32_t>(std::ceil(u.degrees * 1000)), scale)};
 }
 
 const records::Probe* Case::probe_of(const Reading& reading) const noexcept {

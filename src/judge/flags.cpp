@@ -47,12 +47,12 @@ std::optional<Temperature> worst_value(const Finding& f) {
     return worst->worst;
 }
 
+} // namespace
+
 std::string flag_id(const Finding& f) {
     return fmt::format("{}@{}{}{}", f.requirement, to_utc_text(f.stage_from),
                        f.point.empty() ? "" : "/", f.point);
 }
-
-} // namespace
 
 std::vector<Flag> flags_for(const Case& c, const LotJudgement& j) {
     std::vector<Flag> flags;

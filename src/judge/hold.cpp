@@ -274,6 +274,7 @@ Finding hold_finding(const Case& c, const codes::Requirement& requirement,
     f.verdict = verdict_of(c, f, s, cover, limit, has_unsure);
     if (nearest != nullptr) {
         f.margin.temperature = limit.clearance(nearest->value);
+        f.conformity = c.conformity(*nearest, limit);
         add_evidence(f, *nearest);
         if (f.verdict == Verdict::met) {
             f.reason = fmt::format("{} readings from {} to {}, none {} the limit; nearest {} at "
@@ -448,6 +449,53 @@ SpanBracket time_below_hot_limit(const Case& c, const RoastCook& roast) {
     }
     total.latest = *total.latest + gaps;
     return total;
+}
+
+namespace {
+
+/// On which side of the two limits a reading lies.
+enum class Band { cold, between, hot };
+
+SpanBracket between_of(Readings readings, const TemperatureLimit& cold, const TemperatureLimit& hot,
+                       Span largest) {
+    SpanBracket total{Span{}, std::nullopt, Span{}};
+    const auto band = [&](const Reading& r) {
+        return cold.side(r.value) == codes::Side::right  ? Band::cold
+               : hot.side(r.value) == codes::Side::right ? Band::hot
+                                                         : Band::between;
+    };
+    for (std::size_t i = 1; i < readings.size(); ++i) {
+        const Span step = readings[i].at - readings[i - 1].at;
+        const Band a = band(readings[i - 1]);
+        const Band b = band(readings[i]);
+        if (a == Band::between && b == Band::between) {
+            total.earliest = *total.earliest + step;
+        }
+        if (a == Band::between || b == Band::between || a != b || step > largest) {
+            total.latest = *total.latest + step; // it crossed, or nothing vouches that it did not
+        }
+    }
+    return total;
+}
+
+} // namespace
+
+SpanBracket time_between_limits(const Case& c) {
+    SpanBracket worst;
+    const codes::Requirement* cold = c.pack().find_one("cold-holding", c.lot().food);
+    const codes::Requirement* hot = c.pack().find_one("hot-holding", c.lot().food);
+    const auto* cold_rule = cold == nullptr ? nullptr : std::get_if<codes::HoldRule>(&cold->rule);
+    const auto* hot_rule = hot == nullptr ? nullptr : std::get_if<codes::HoldRule>(&hot->rule);
+    if (cold_rule == nullptr || hot_rule == nullptr) {
+        return worst;
+    }
+    for (const Case::Series& series : c.series()) {
+        const SpanBracket one = between_of(series.readings, cold_rule->limit, hot_rule->limit,
+                                           c.settings().largest_interval);
+        worst.earliest = std::max(worst.earliest.value_or(Span{}), *one.earliest);
+        worst.latest = std::max(worst.latest.value_or(Span{}), *one.latest);
+    }
+    return worst;
 }
 
 } // namespace holdwarden::judge

@@ -128,6 +128,7 @@ LotJudgement judge_lot(const records::LotHistory& lot, const codes::Pack& pack,
     std::ranges::stable_sort(j.findings, {}, &Finding::stage_from);
     settle_options(j.findings);
     j.below_hot_limit = time_below_hot_limit(c, roast);
+    j.between_limits = time_between_limits(c);
     j.overall = overall(j.findings);
     if (j.findings.empty()) {
         j.notes.push_back(
@@ -136,6 +137,51 @@ LotJudgement judge_lot(const records::LotHistory& lot, const codes::Pack& pack,
     note_probes(c, j);
     j.flags = flags_for(c, j);
     return j;
+}
+
+void add_house_findings(LotJudgement& j, const records::LotHistory& lot, const codes::Pack& pack,
+                        const Settings& settings, std::span<const codes::HouseLimit> house) {
+    if (lot.stages.empty()) {
+        return;
+    }
+    // The code's pack with the house's figures in the code's places: what a figure hangs on (an
+    // earned exception, a reheat that resets a clock) stays the code's.
+    codes::Pack sharpened = pack;
+    std::vector<std::string> ids;
+    for (const codes::HouseLimit& limit : codes::in_force(house, lot.stages.front().from)) {
+        const codes::Requirement requirement = codes::house_requirement(limit, pack, lot.food);
+        std::erase_if(sharpened.requirements, [&](const codes::Requirement& r) {
+            return r.id == requirement.id && r.covers(lot.food);
+        });
+        sharpened.requirements.push_back(requirement);
+        ids.push_back(requirement.id);
+    }
+    if (ids.empty()) {
+        return;
+    }
+    std::vector<Finding> findings;
+    for (Finding& f : judge_lot(lot, sharpened, settings).findings) {
+        if (std::ranges::find(ids, f.requirement) != ids.end()) {
+            f.source = "house";
+            findings.push_back(std::move(f));
+        }
+    }
+    if (findings.empty()) {
+        return;
+    }
+    j.house_overall = overall(findings);
+    for (Finding& f : findings) {
+        if (f.counts && (f.verdict == Verdict::not_met || f.verdict == Verdict::not_shown)) {
+            Flag flag;
+            flag.finding = j.findings.size();
+            flag.id = "house/" + flag_id(f);
+            flag.act = {"The house limit is missed; the code's is judged beside it. Correct the "
+                        "unit, and write down what was done."};
+            flag.source = f.clause;
+            j.flags.push_back(std::move(flag));
+        }
+        j.findings.push_back(std::move(f));
+    }
 }
 
 } // namespace holdwarden::judge

@@ -190,6 +190,7 @@ void describe(const Case& c, Finding& f, const Dwell& dwell, Readings readings) 
         f.acts_as_missed = true;
     }
     f.margin.temperature = dwell.row->at.clearance(hottest.value);
+    f.conformity = c.conformity(hottest, dwell.row->at);
 }
 
 Finding table_finding(const Case& c, const codes::Requirement& requirement,

@@ -102,6 +102,7 @@ Finding temperature_finding(const Case& c, const BestWay& way, Readings readings
             return physical_order(a.value, b.value) < 0;
         });
     f.margin.temperature = row.at.clearance(hottest.value);
+    f.conformity = c.conformity(hottest, row.at);
     f.reason =
         fmt::format("The hottest reading is {} at {}", to_text(hottest.value), c.clock(hottest.at));
     if (f.verdict == Verdict::met) {

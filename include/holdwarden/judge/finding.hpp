@@ -74,6 +74,14 @@ struct Margin {
     std::optional<Span> time;
 };
 
+/// The chance that the nearest reading truly lies on the right side, for a normal error. Informs;
+/// never a verdict.
+struct Conformity {
+    double probability = 0; ///< 0 to 1
+    TemperatureDelta standard_uncertainty =
+        TemperatureDelta::of_thousandths(0, Scale::celsius); ///< u, rounded up to a thousandth
+};
+
 struct Finding {
     std::string requirement;     ///< "hot-holding"
     std::string source = "code"; ///< or "house"
@@ -93,7 +101,8 @@ struct Finding {
     std::vector<Gap> gaps;             ///< stretches longer than the largest interval
     Margin margin;
     std::vector<records::Reading>
-        evidence;       ///< the readings that decide it, ascending, at most eight
+        evidence;                         ///< the readings that decide it, ascending, at most eight
+    std::optional<Conformity> conformity; ///< only where the thermometer's accuracy is known
     std::string settle; ///< the reading that would have settled it or still can; empty if none
     std::vector<std::string> notes; ///< suspect readings, unchecked probes, converted limits, ...
 };
@@ -111,11 +120,14 @@ struct Flag {
 struct LotJudgement {
     std::string lot;
     FoodKind food = FoodKind::other_tcs;
-    Verdict overall = Verdict::not_shown;
+    Verdict overall = Verdict::not_shown; ///< by the code
+    std::optional<Verdict> house_overall; ///< by the house's own limits, where there are any
     std::vector<Finding> findings;
     std::vector<Flag> flags;
     SpanBracket below_hot_limit; ///< rests, holds and displays added up; empty when the lot was
                                  ///< never held hot
+    /// Between the cold and the hot limit over the whole life of the lot, the worst point.
+    SpanBracket between_limits;
     std::vector<std::string> notes;
 };
 

@@ -2,11 +2,13 @@
 
 #include <holdwarden/base/instant.hpp>
 #include <holdwarden/base/zone.hpp>
+#include <holdwarden/codes/house.hpp>
 #include <holdwarden/codes/pack.hpp>
 #include <holdwarden/judge/finding.hpp>
 #include <holdwarden/records/lot_history.hpp>
 
 #include <optional>
+#include <span>
 
 namespace holdwarden::judge {
 
@@ -29,6 +31,13 @@ struct Settings {
 /// `as_of` are left out. Readings within a series must ascend by time (asserted).
 LotJudgement judge_lot(const records::LotHistory& lot, const codes::Pack& pack,
                        const Settings& settings);
+
+/// Adds the findings of the house's limits in force when the lot's first stage began, marked
+/// `source: house`, with flags of their own. They set `house_overall` and never the code's verdict.
+/// Throws what codes::house_requirement throws.
+void add_house_findings(LotJudgement& judgement, const records::LotHistory& lot,
+                        const codes::Pack& pack, const Settings& settings,
+                        std::span<const codes::HouseLimit> house);
 
 /// Marks readings that cannot be true of food (steps, stuck values; see suspect.hpp), in place.
 void mark_suspects(records::LotHistory& lot);

@@ -34,8 +34,9 @@ struct LotEnd {
 /// One thermometer or channel, as far as a judgement and a sheet need it.
 struct Probe {
     std::string name;
-    std::optional<TemperatureDelta> accuracy; ///< stated: plus or minus
-    std::optional<Instant> last_check;        ///< nullopt: never checked
+    std::optional<TemperatureDelta> accuracy;       ///< stated: plus or minus
+    std::optional<Instant> last_check;              ///< nullopt: never checked
+    std::optional<TemperatureDelta> display_step{}; ///< what its last digit counts
 };
 
 /// All readings of one point of the food, ascending by time. Two readings of one instant are a

@@ -69,6 +69,10 @@ public:
     static std::optional<Verdict> worst_of(const std::vector<Finding>& findings,
                                            std::string_view id, const StageSpan& stage);
 
+    /// The chance that `reading` truly lies on the right side; nullopt where no accuracy is known.
+    std::optional<Conformity> conformity(const records::Reading& reading,
+                                         const codes::TemperatureLimit& limit) const noexcept;
+
     const records::Probe* probe_of(const records::Reading& reading) const noexcept;
 
     /// Local wording.

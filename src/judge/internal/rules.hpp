@@ -35,6 +35,9 @@ void judge_cold_hold(const Case& c, std::size_t stage_index,
 /// Time below the hot limit over every rest and hold, the worst series, bracketed.
 SpanBracket time_below_hot_limit(const Case& c, const RoastCook& roast);
 
+/// Time between the cold and the hot limit over the lot's whole life, whatever the stage.
+SpanBracket time_between_limits(const Case& c);
+
 /// One reheat of the lot (or cold food put to hot holding without one), all its findings.
 void judge_reheat(const Case& c, const StageSpan& stage, const RoastCook& roast,
                   std::vector<Finding>& findings);
@@ -51,6 +54,8 @@ judge_cooling(const Case& c, const std::vector<Finding>& reheats, std::vector<Fi
 void judge_time_control(const Case& c, std::vector<Finding>& findings);
 void judge_date_mark(const Case& c, std::vector<Finding>& findings);
 
+/// Stays the same as readings arrive: the requirement, when its stage began, and the point.
+std::string flag_id(const Finding& finding);
 std::vector<Flag> flags_for(const Case& c, const LotJudgement& judgement);
 
 } // namespace holdwarden::judge

@@ -1,0 +1,119 @@
+#include <holdwarden/base/error.hpp>
+#include <holdwarden/base/text.hpp>
+#include <holdwarden/base/time_text.hpp>
+#include <holdwarden/codes/house.hpp>
+
+#include <fmt/format.h>
+
+#include <algorithm>
+
+namespace holdwarden::codes {
+namespace {
+
+TemperatureLimit with_figure(const TemperatureLimit& code, Temperature at) {
+    return at.scale() == Scale::fahrenheit ? TemperatureLimit{at, std::nullopt, code.words()}
+                                           : TemperatureLimit{std::nullopt, at, code.words()};
+}
+
+/// The house is looser when it would accept its own figure and the code would not.
+bool looser(Temperature house, const TemperatureLimit& code) {
+    return code.side(house) == Side::wrong;
+}
+
+Error too_loose(const HouseLimit& limit, const std::string& house, const std::string& code) {
+    return Error{
+        ErrorKind::conflict,
+        {.what = fmt::format("the house limit for {} ({}) is looser than the code's ({})",
+                             limit.requirement, house, code),
+         .where = "",
+         .fix =
+             "choose a stricter figure, or give the reference of the approved plan or variance"}};
+}
+
+void sharpen(HoldRule& rule, const HouseLimit& limit) {
+    const TemperatureLimit house = with_figure(rule.limit, *limit.at);
+    if (limit.variance.empty() && looser(*limit.at, rule.limit)) {
+        throw too_loose(limit, house.to_text(), rule.limit.to_text());
+    }
+    rule.limit = house;
+}
+
+void sharpen(WindowRule& rule, const HouseLimit& limit) {
+    if (limit.at) {
+        if (!rule.to) {
+            throw Error{
+                ErrorKind::usage,
+                {.what = fmt::format("{} has no target temperature of its own", limit.requirement),
+                 .where = "",
+                 .fix = "give a time only"}};
+        }
+        const TemperatureLimit house = with_figure(*rule.to, *limit.at);
+        if (limit.variance.empty() && looser(*limit.at, *rule.to)) {
+            throw too_loose(limit, house.to_text(), rule.to->to_text());
+        }
+        rule.to = house;
+    }
+    if (limit.within) {
+        if (limit.variance.empty() && *limit.within > rule.within.span) {
+            throw too_loose(limit, to_text(*limit.within), to_text(rule.within.span));
+        }
+        rule.within.span = *limit.within;
+    }
+}
+
+} // namespace
+
+Requirement house_requirement(const HouseLimit& limit, const Pack& code, FoodKind food) {
+    const Requirement* source = code.find_one(limit.requirement, food);
+    if (source == nullptr) {
+        throw Error{ErrorKind::not_found,
+                    {.what = fmt::format("the code pack {} has no requirement '{}'", code.id,
+                                         for_display(limit.requirement)),
+                     .where = "",
+                     .fix = fmt::format("see: holdwarden codes show {}", code.id)}};
+    }
+    Requirement house = *source;
+    auto* hold = std::get_if<HoldRule>(&house.rule);
+    auto* window = std::get_if<WindowRule>(&house.rule);
+    const bool fits = (hold != nullptr && limit.at && !limit.within) ||
+                      (window != nullptr && (limit.at || limit.within));
+    if (!fits) {
+        throw Error{
+            ErrorKind::usage,
+            {.what = fmt::format("a house limit for {} cannot be made of what is given",
+                                 limit.requirement),
+             .where = "",
+             .fix = "give a temperature for a hold, a temperature or a time for a cooling window"}};
+    }
+    if (hold != nullptr) {
+        sharpen(*hold, limit);
+    } else {
+        sharpen(*window, limit);
+    }
+    house.clause =
+        limit.variance.empty()
+            ? fmt::format("house limit, {} ({})", to_utc_text(limit.since).substr(0, 10), limit.who)
+            : fmt::format("variance {}, {} ({})", limit.variance,
+                          to_utc_text(limit.since).substr(0, 10), limit.who);
+    house.says = limit.why;
+    house.option.clear();
+    return house;
+}
+
+std::vector<HouseLimit> in_force(std::span<const HouseLimit> limits, Instant at) {
+    std::vector<HouseLimit> found;
+    for (const HouseLimit& limit : limits) {
+        if (limit.since > at) {
+            continue;
+        }
+        const auto same = std::ranges::find(found, limit.requirement, &HouseLimit::requirement);
+        if (same == found.end()) {
+            found.push_back(limit);
+        } else if (limit.since >= same->since) {
+            *same = limit;
+        }
+    }
+    return found;
+}
+
+} // namespace holdwarden::codes
