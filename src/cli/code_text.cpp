@@ -221,6 +221,16 @@ std::string folded(const std::string& text, std::size_t indent, std::size_t colu
     return out;
 }
 
+std::string hanging(const std::string& label, std::size_t indent, const std::string& text,
+                    std::size_t columns) {
+    const std::string lines = folded(text, indent, columns);
+    return padded(label, indent) + lines.substr(std::min(indent, lines.size()));
+}
+
+std::string foods_in_words(const Requirement& requirement) {
+    return foods_text(requirement.foods);
+}
+
 std::string time_limit_text(const TimeLimit& limit) {
     return (limit.figure_included ? "within " : "in less than ") + to_text(limit.span);
 }
@@ -251,14 +261,20 @@ std::string rule_in_short(const Requirement& requirement) {
                    [](const CeilingRule& r) { return r.limit.to_text(); },
                    [](const DateMarkRule& r) { return fmt::format("{} days", r.days); },
                    [](const TableRule& r) {
-                       const TableRow& first = r.rows.front();
-                       const TableRow& last = r.rows.back();
                        const auto cell = [](const TableRow& row) {
                            return fmt::format("{} {}", row.at.to_text(), keep_text(row.keep));
                        };
-                       return r.rows.size() == 1 ? cell(first)
-                                                 : fmt::format("{} rows, {} to {}", r.rows.size(),
-                                                               cell(first), cell(last));
+                       constexpr std::size_t kMostListed = 4;
+                       if (r.rows.size() > kMostListed) {
+                           return fmt::format("a table of {} rows, {} to {}{}", r.rows.size(),
+                                              cell(r.rows.front()), cell(r.rows.back()),
+                                              r.ovens.empty() ? "" : ", with oven conditions");
+                       }
+                       std::string text;
+                       for (const TableRow& row : r.rows) {
+                           text += (text.empty() ? "" : "; or ") + cell(row);
+                       }
+                       return text;
                    }},
         requirement.rule);
 }

@@ -10,6 +10,8 @@ std::vector<Command> all_commands() {
     for (const auto make : {
              &check_commands,
              &codes_commands,
+             &codes_compare_commands,
+             &codes_explain_commands,
          }) {
         std::vector<Command> made = make();
         all.insert(all.end(), std::make_move_iterator(made.begin()),

@@ -104,6 +104,14 @@ bool same_matter(const Requirement& a, const Requirement& b) {
 
 } // namespace
 
+std::vector<std::string_view> requirement_ids() {
+    std::vector<std::string_view> ids;
+    for (const KnownId& known : kIds) {
+        ids.push_back(known.id);
+    }
+    return ids;
+}
+
 void check_monotone(const std::vector<TableRow>& rows, const std::vector<TomlTable>& at) {
     const auto figure = [](const TemperatureLimit& limit) {
         const auto fahrenheit = limit.printed(Scale::fahrenheit);
@@ -138,12 +146,9 @@ void check_sort(const Requirement& requirement, const TomlTable& at) {
     const auto known = std::find_if(kIds.begin(), kIds.end(),
                                     [&](const KnownId& k) { return k.id == requirement.id; });
     if (known == kIds.end()) {
-        std::vector<std::string> ids;
-        for (const KnownId& k : kIds) {
-            ids.emplace_back(k.id);
-        }
+        const auto ids = requirement_ids();
         throw at.error("id", fmt::format("'{}' is no requirement", for_display(requirement.id)),
-                       "use " + listed(ids));
+                       "use " + listed({ids.begin(), ids.end()}));
     }
     const auto wanted = static_cast<std::size_t>(known->sort);
     const std::string_view given = kSortKeys[requirement.rule.index()];

@@ -30,4 +30,11 @@ std::string time_limit_text(const codes::TimeLimit& limit);
 /// `text` cut into lines of at most `columns` at blanks, each after `indent` blanks.
 std::string folded(const std::string& text, std::size_t indent, std::size_t columns = 96);
 
+/// `text` folded beside `label`, which takes the first `indent` columns of the first line.
+std::string hanging(const std::string& label, std::size_t indent, const std::string& text,
+                    std::size_t columns = 96);
+
+/// "all", or the food kinds a requirement covers.
+std::string foods_in_words(const codes::Requirement& requirement);
+
 } // namespace holdwarden::cli

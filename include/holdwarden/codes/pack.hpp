@@ -6,6 +6,7 @@
 
 #include <optional>
 #include <string>
+#include <string_view>
 #include <variant>
 #include <vector>
 
@@ -127,6 +128,9 @@ struct Requirement {
 
     bool covers(FoodKind food) const noexcept;
 };
+
+/// The ids a requirement may have, in the order of the food's life.
+std::vector<std::string_view> requirement_ids();
 
 /// What people are told to do about a finding.
 struct Advice {

@@ -1,0 +1,31 @@
+#pragma once
+
+#include <holdwarden/codes/pack.hpp>
+#include <holdwarden/judge/finding.hpp>
+#include <holdwarden/records/lot_history.hpp>
+
+#include <optional>
+#include <string>
+#include <vector>
+
+namespace holdwarden::cli {
+
+/// An invented record that shows how one requirement is read.
+struct CodeExample {
+    std::string story; ///< one sentence on top
+    records::LotHistory lot;
+    Instant as_of;
+    std::vector<std::pair<Temperature, std::string>> limits; ///< to draw, with their labels
+};
+
+/// Invented records for a requirement of a pack, built from its own figures; empty where a record
+/// of temperatures alone cannot show the rule (date marking, a stage that must begin).
+std::vector<CodeExample> examples_of(const codes::Pack& pack,
+                                     const codes::Requirement& requirement);
+
+/// What the judge finds in the example for the requirement: the worst of its findings; nullopt if
+/// it has none.
+std::optional<judge::Finding> finding_in(const CodeExample& example, const codes::Pack& pack,
+                                         const codes::Requirement& requirement);
+
+} // namespace holdwarden::cli

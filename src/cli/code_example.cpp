@@ -1,0 +1,330 @@
+#include <holdwarden/cli/code_example.hpp>
+#include <holdwarden/judge/judge.hpp>
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <utility>
+
+namespace holdwarden::cli {
+namespace {
+
+using namespace codes;
+
+/// 2026-10-31T18:00:00Z: the examples' clock begins at 18:00 UTC.
+constexpr Instant kStart = Instant::from_unix_s(1'793'469'600);
+
+constexpr Instant after(Span span) noexcept {
+    return kStart + span;
+}
+
+Temperature figure_of(const TemperatureLimit& limit) {
+    const auto fahrenheit = limit.printed(Scale::fahrenheit);
+    return fahrenheit ? *fahrenheit : *limit.printed(Scale::celsius);
+}
+
+/// The figure moved by `degrees` to its right side (negative: to the wrong one).
+Temperature inside(const TemperatureLimit& limit, int degrees) {
+    const Temperature at = figure_of(limit);
+    const int way = limit.wants_hot() ? 1 : -1;
+    return shifted(at, TemperatureDelta::of_thousandths(way * degrees * 1000, at.scale()));
+}
+
+class Builder {
+public:
+    Builder(std::string story, FoodKind food) {
+        example_.story = std::move(story);
+        example_.lot.name = "example";
+        example_.lot.food = food;
+        example_.lot.points = {{"core", {}}};
+        example_.lot.probes = {{"p1", std::nullopt, std::nullopt}};
+        example_.as_of = kStart;
+    }
+
+    Builder& stage(Stage stage, Span at) {
+        records::StageEntry entry;
+        entry.stage = stage;
+        entry.from = after(at);
+        example_.lot.stages.push_back(entry);
+        return *this;
+    }
+    Builder& read(Span at, Temperature value) {
+        records::Reading reading;
+        reading.at = after(at);
+        reading.value = value;
+        example_.lot.points.front().readings.push_back(reading);
+        example_.as_of = std::max(example_.as_of, reading.at);
+        return *this;
+    }
+    /// A reading of a hand probe that was watched.
+    Builder& watched(Span at, Temperature value, Span kept) {
+        read(at, value);
+        records::Reading& reading = example_.lot.points.front().readings.back();
+        reading.origin = records::Origin::typed;
+        reading.watched_s = static_cast<std::uint16_t>(kept.ms() / 1000);
+        return *this;
+    }
+    Builder& served(Span at) {
+        example_.lot.end = records::LotEnd{Outcome::served, after(at), ""};
+        example_.as_of = std::max(example_.as_of, after(at));
+        return *this;
+    }
+    /// The last stage is over with its last reading.
+    Builder& closed() {
+        example_.lot.closes = example_.as_of;
+        return *this;
+    }
+    Builder& limit(const TemperatureLimit& limit) {
+        example_.limits.emplace_back(figure_of(limit), limit.to_text());
+        return *this;
+    }
+    records::LotHistory& lot() { return example_.lot; }
+    CodeExample done() { return example_; }
+
+private:
+    CodeExample example_;
+};
+
+FoodKind food_of(const Requirement& requirement) {
+    return requirement.covers(FoodKind::other_tcs) ? FoodKind::other_tcs
+                                                   : requirement.foods.front();
+}
+
+std::vector<CodeExample> hold_examples(const Requirement& r, const HoldRule& rule) {
+    const Stage stage = rule.limit.wants_hot() ? Stage::hot_holding : Stage::cold_holding;
+    Builder miss{"One reading on the wrong side is a miss. How long it was is bracketed by its "
+                 "neighbours:",
+                 food_of(r)};
+    miss.stage(stage, Span{})
+        .read(Span{}, inside(rule.limit, 5))
+        .read(Span::minutes(60), inside(rule.limit, 2))
+        .read(Span::minutes(90), inside(rule.limit, -1))
+        .read(Span::minutes(120), inside(rule.limit, 1))
+        .limit(rule.limit);
+    Builder silent{"Two good readings too far apart leave the stretch between them unproven:",
+                   food_of(r)};
+    silent.stage(stage, Span{})
+        .read(Span{}, inside(rule.limit, 5))
+        .read(Span::minutes(180), inside(rule.limit, 4))
+        .limit(rule.limit);
+    return {miss.done(), silent.done()};
+}
+
+/// Readings around the end of a window: the last above its target and the first at or below it.
+void reach_target(Builder& b, const WindowRule& rule, Span last_wrong, Span first_right) {
+    b.read(last_wrong, inside(*rule.to, -1)).read(first_right, inside(*rule.to, 1)).limit(*rule.to);
+}
+
+/// A cooling window, its end read at `last_wrong` and `first_right` after the clock's earliest
+/// start. `before` is the window that comes first, for a second window.
+CodeExample cooling_example(std::string story, const Requirement& r, const WindowRule& rule,
+                            const WindowRule* before, Span last_wrong, Span first_right) {
+    Builder b{std::move(story), food_of(r)};
+    Span start;
+    if (rule.start == WindowStart::end_of_cooking) {
+        b.stage(Stage::cooking, Span{} - Span::hours(1));
+    }
+    b.stage(Stage::cooling, Span{});
+    b.lot().made_from_ambient = r.id == "cooling-from-ambient";
+    const WindowRule& first = before != nullptr ? *before : rule;
+    if (first.start == WindowStart::falls_below) {
+        b.read(Span{}, inside(*first.from, 5)).read(Span::minutes(10), inside(*first.from, -1));
+        b.limit(*first.from);
+    } else {
+        b.read(Span{}, inside(*rule.to, -30));
+    }
+    if (before != nullptr) {
+        start = before->within.span - Span::minutes(20);
+        reach_target(b, *before, start, before->within.span - Span::minutes(5));
+    }
+    reach_target(b, rule, start + last_wrong, start + first_right);
+    return b.closed().done();
+}
+
+std::vector<CodeExample> cooling_examples(const Pack& pack, const Requirement& r,
+                                          const WindowRule& rule) {
+    const WindowRule* before = nullptr;
+    for (const Requirement& other : pack.requirements) {
+        if (!rule.after.empty() && other.id == rule.after && other.option == r.option) {
+            before = std::get_if<WindowRule>(&other.rule);
+        }
+    }
+    const Span d = rule.within.span;
+    return {cooling_example("Even the longest time the readings leave open is within the limit:", r,
+                            rule, before, d - Span::minutes(20), d - Span::minutes(5)),
+            cooling_example("The shortest time is within the limit, the longest is not: nothing is "
+                            "proven:",
+                            r, rule, before, d - Span::minutes(20), d + Span::minutes(10)),
+            cooling_example("Even the shortest time is too long:", r, rule, before,
+                            d + Span::minutes(15), d + Span::minutes(30))};
+}
+
+/// The row that is easiest to draw: the shortest time.
+const TableRow& quick_row(const TableRule& rule) {
+    return rule.rows.back();
+}
+
+const TableRule* table_of(const Pack& pack, std::string_view id, FoodKind food) {
+    for (const Requirement* r : pack.find(id, food)) {
+        const auto* table = std::get_if<TableRule>(&r->rule);
+        if (table != nullptr && !table->needs_roast_cook) {
+            return table;
+        }
+    }
+    return nullptr;
+}
+
+std::vector<CodeExample> reheating_time_examples(const Pack& pack, const Requirement& r,
+                                                 const WindowRule& rule) {
+    const TableRule* table = table_of(pack, "reheating", food_of(r));
+    if (table == nullptr) {
+        return {};
+    }
+    const TableRow& row = quick_row(*table);
+    const Span d = rule.within.span;
+    const auto story = [&](std::string text, Span hot) {
+        Builder b{std::move(text), food_of(r)};
+        b.stage(Stage::reheating, Span{})
+            .read(Span{}, inside(*rule.from, 1))
+            .read(Span::minutes(10), inside(*rule.from, -5))
+            .read(hot - Span::minutes(10), inside(row.at, -10))
+            .watched(hot, inside(row.at, 1), row.keep)
+            .limit(*rule.from)
+            .limit(row.at);
+        return b.closed().done();
+    };
+    return {
+        story("Hot in time, even counted from the last cold reading:", d - Span::minutes(5)),
+        story("Counted from the last cold reading it is too long, from the first warm one it is "
+              "not: nothing is proven:",
+              d + Span::minutes(5))};
+}
+
+std::vector<CodeExample> window_examples(const Pack& pack, const Requirement& r,
+                                         const WindowRule& rule) {
+    if (rule.to_stage || r.id == "come-up") {
+        return {};
+    }
+    return rule.start == WindowStart::rises_above ? reheating_time_examples(pack, r, rule)
+                                                  : cooling_examples(pack, r, rule);
+}
+
+std::vector<CodeExample> table_examples(const Requirement& r, const TableRule& rule) {
+    if (rule.needs_roast_cook) {
+        return {};
+    }
+    const Stage stage = r.id == "reheating" ? Stage::reheating : Stage::cooking;
+    const TableRow& row = rule.rows.front();
+    Builder kept{row.keep == Span{}
+                     ? "Reaching the temperature is enough, and one reading shows it:"
+                     : "Kept from the first to the last of an unbroken run of readings, at least:",
+                 food_of(r)};
+    kept.stage(stage, Span{}).limit(row.at).read(Span{}, inside(row.at, -2));
+    // No gap longer than 10 minutes, or the run breaks.
+    const Span step = row.keep > Span::minutes(30) ? Span::minutes(10) : Span::minutes(2);
+    Span at = step;
+    for (; at <= row.keep + step + step; at += step) {
+        kept.read(at, inside(row.at, 1));
+    }
+    if (!rule.ovens.empty()) {
+        const OvenRow& oven = rule.ovens.back();
+        kept.lot().stages.front().oven = oven.oven;
+        kept.lot().stages.front().setting = figure_of(oven.air);
+        kept.lot().raw_mass_g = oven.from_g.value_or(4536); // 10 lb
+    }
+    if (row.keep == Span{} || row.keep > Span::minutes(18)) {
+        return {kept.closed().done()}; // the next story spans 18 minutes
+    }
+    Builder one{"One logged reading stands for an instant: it does not prove that the temperature "
+                "was kept:",
+                food_of(r)};
+    one.stage(stage, Span{})
+        .limit(row.at)
+        .read(Span{}, inside(row.at, -2))
+        .read(Span::minutes(9), inside(row.at, 1))
+        .read(Span::minutes(18), inside(row.at, -1));
+    one.lot().stages.front().oven = kept.lot().stages.front().oven;
+    one.lot().stages.front().setting = kept.lot().stages.front().setting;
+    one.lot().raw_mass_g = kept.lot().raw_mass_g;
+    return {kept.closed().done(), one.closed().done()};
+}
+
+Builder out_of_control(std::string story, const Requirement& r, const TemperatureLimit& cold,
+                       bool six_hours) {
+    Builder b{std::move(story), food_of(r)};
+    b.stage(Stage::cold_holding, Span{})
+        .read(Span{}, inside(cold, 2))
+        .read(Span::minutes(30), inside(cold, 1))
+        .stage(Stage::time_control, Span::minutes(30))
+        .limit(cold);
+    b.lot().stages.back().form =
+        six_hours ? records::TimeControlForm::six_hours : records::TimeControlForm::four_hours;
+    return b;
+}
+
+std::vector<CodeExample> time_control_examples(const Requirement& r, const TimeControlRule& rule) {
+    const Span d = rule.within.span;
+    const auto until = [&](std::string story, Span end) {
+        Builder b = out_of_control(std::move(story), r, rule.cold_start, rule.six_hour_form);
+        if (rule.six_hour_form) {
+            b.read(end - Span::minutes(10), inside(rule.cold_start, -10));
+        }
+        return b.served(end).done();
+    };
+    return {until("Out of the cold at 18:30 and eaten in time:", d + Span::minutes(20)),
+            until("Eaten 10 minutes after the time was over:", d + Span::minutes(40))};
+}
+
+std::vector<CodeExample> ceiling_examples(const Pack& pack, const Requirement& r,
+                                          const CeilingRule& rule) {
+    for (const Requirement& other : pack.requirements) {
+        const auto* form = std::get_if<TimeControlRule>(&other.rule);
+        if (form != nullptr && form->six_hour_form == rule.six_hour_form) {
+            Builder b = out_of_control("One reading past the ceiling is a miss:", r,
+                                       form->cold_start, rule.six_hour_form);
+            b.read(Span::minutes(120), inside(rule.limit, 4))
+                .read(Span::minutes(210), inside(rule.limit, -1))
+                .limit(rule.limit)
+                .served(Span::minutes(240));
+            return {b.done()};
+        }
+    }
+    return {};
+}
+
+} // namespace
+
+std::vector<CodeExample> examples_of(const Pack& pack, const Requirement& r) {
+    if (const auto* hold = std::get_if<HoldRule>(&r.rule)) {
+        return r.id == "hot-holding-roast" ? std::vector<CodeExample>{} : hold_examples(r, *hold);
+    }
+    if (const auto* window = std::get_if<WindowRule>(&r.rule)) {
+        return window_examples(pack, r, *window);
+    }
+    if (const auto* table = std::get_if<TableRule>(&r.rule)) {
+        return table_examples(r, *table);
+    }
+    if (const auto* time = std::get_if<TimeControlRule>(&r.rule)) {
+        return time_control_examples(r, *time);
+    }
+    if (const auto* ceiling = std::get_if<CeilingRule>(&r.rule)) {
+        return ceiling_examples(pack, r, *ceiling);
+    }
+    return {};
+}
+
+std::optional<judge::Finding> finding_in(const CodeExample& example, const Pack& pack,
+                                         const Requirement& r) {
+    judge::Settings settings;
+    settings.as_of = example.as_of;
+    std::optional<judge::Finding> worst;
+    for (judge::Finding& finding : judge::judge_lot(example.lot, pack, settings).findings) {
+        if (finding.requirement == r.id && finding.clause == r.clause &&
+            (!worst || judge::worse(worst->verdict, finding.verdict) != worst->verdict)) {
+            worst = std::move(finding);
+        }
+    }
+    return worst;
+}
+
+} // namespace holdwarden::cli
