@@ -223,7 +223,7 @@ Verdict verdict_of(const Case& c, Finding& f, const Stretch& s, const Coverage& 
         f.gaps = cover.gaps;
         return Verdict::not_met;
     }
-    if (has_unsure && cover.good_instants >= 2 && cover.gaps.empty()) {
+    if (has_unsure && cover.good_instants >= 1 && cover.gaps.empty()) {
         f.reason = c.settings().rule == DecisionRule::guarded
                        ? fmt::format("At least one reading is on the right side of {} by less than "
                                      "the thermometer's accuracy, "

@@ -98,6 +98,7 @@ Reached reached(const Case& c, Readings lead, Readings scope, const TemperatureL
     };
     const auto first = std::ranges::find_if(scope, trusted_as_read);
     // As read: reached after the last wrong reading before the first right one.
+    result.shown = first != scope.end();
     const Instant first_at = first == scope.end() ? Instant::from_unix_ms(INT64_MAX) : first->at;
     const Reading* last_before = nullptr;
     for (const Readings part : {lead, scope}) {
@@ -225,8 +226,11 @@ void judge_unreached(const Case& c, Finding& f, const ClockStart& start, const R
                      const WindowWords& words) {
     const Span allowed = within.span;
     const auto& s = start.at;
-    if (s.latest && end.last_wrong && *end.last_wrong > *s.latest) {
-        f.elapsed.earliest = *end.last_wrong - *s.latest;
+    // Food that was there and warmed again was, at best, in time: a later return must not find a
+    // milder verdict than this one.
+    const std::optional<Instant>& not_there = end.shown ? end.earliest : end.last_wrong;
+    if (s.latest && not_there && *not_there > *s.latest) {
+        f.elapsed.earliest = *not_there - *s.latest;
     }
     const std::optional<Instant> closes =
         s.earliest ? std::optional{*s.earliest + allowed} : std::nullopt;
@@ -250,10 +254,9 @@ void judge_unreached(const Case& c, Finding& f, const ClockStart& start, const R
     if (f.elapsed.earliest && *f.elapsed.earliest >= allowed) {
         f.verdict = Verdict::not_met;
         f.margin.time = allowed - *f.elapsed.earliest;
-        f.reason =
-            fmt::format("{} by {} and was {} at {}: {} or more; the code allows {}.", words.starts,
-                        when(c, s.latest), words.not_yet, when(c, end.last_wrong),
-                        to_text(*f.elapsed.earliest), allowed_text(within));
+        f.reason = fmt::format("{} by {} and was {} at {}: {} or more; the code allows {}.",
+                               words.starts, when(c, s.latest), words.not_yet, when(c, not_there),
+                               to_text(*f.elapsed.earliest), allowed_text(within));
         return;
     }
     f.verdict = Verdict::not_shown;

@@ -19,6 +19,7 @@ struct ClockStart {
 /// When a temperature was reached.
 struct Reached {
     bool as_read = false; ///< reached, and not left again in the scope, by the readings themselves
+    bool shown = false;   ///< some reading shows it reached, kept or not
     std::optional<Instant> earliest; ///< after this, as read; nullopt: no reading shows it was not
                                      ///< reached before the first
     std::optional<Instant> earliest_sure; ///< the same by readings that miss it by the band: for a

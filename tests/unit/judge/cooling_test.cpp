@@ -130,6 +130,18 @@ TEST_CASE("food that warms over the target again has reached it only when it sta
     CHECK(f.verdict == Verdict::not_shown);
 }
 
+TEST_CASE(
+    "food that was cool in time and is warm again is no proven miss, before or after it returns") {
+    const auto so_far = cooling({{0, 140}, {10, 134}, {100, 69}, {131, 71}}).judged(fda());
+    CHECK(only(so_far, "cooling-first-window").verdict == Verdict::not_shown);
+    CHECK(only(so_far, "cooling-first-window").acts_as_missed);
+    const auto back = cooling({{0, 140}, {10, 134}, {100, 69}, {131, 71}, {140, 68}}).judged(fda());
+    CHECK(only(back, "cooling-first-window").verdict == Verdict::not_shown);
+    // Above the target until two hours after the start: a miss, whatever it does later.
+    const auto late = cooling({{0, 140}, {10, 134}, {130, 71}, {131, 69}, {140, 71}}).judged(fda());
+    CHECK(only(late, "cooling-first-window").verdict == Verdict::not_met);
+}
+
 TEST_CASE("climbing back over the start inside cooling resets nothing") {
     const auto j =
         cooling({{0, 140}, {10, 134}, {60, 136}, {70, 133}, {150, 69}, {300, 40}}).judged(fda());

@@ -191,6 +191,9 @@ TEST_CASE(
     CHECK(at_degrees(136.9) == Verdict::not_shown);
     CHECK(at_degrees(135) == Verdict::not_shown);
     CHECK(at_degrees(134.9) == Verdict::not_met);
+    // Also when it is the last of a hold that runs on: waiting for the next reading mends nothing.
+    CHECK(only(hold({{0, 145}, {60, 136}}).judged(fda(), std::nullopt, band), "hot-holding")
+              .verdict == Verdict::not_shown);
 }
 
 TEST_CASE("a probe's own accuracy is the band; without any, guarded shows nothing") {
