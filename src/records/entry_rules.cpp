@@ -17,6 +17,11 @@ std::string quoted(std::string_view text) {
     return "'" + for_display(text) + "'";
 }
 
+/// Local time with offset, in whole seconds.
+std::string shown(Instant at, const Zone& zone) {
+    return local_text_with_offset(Instant::from_unix_s(at.unix_ms() / 1000), zone);
+}
+
 void check_bytes(std::string_view what, std::string_view text, std::size_t most_bytes) {
     if (text.size() > most_bytes) {
         throw refused(ErrorKind::bad_input,
@@ -66,16 +71,16 @@ void check_text(std::string_view what, std::string_view text, std::size_t most_b
     check_bytes(what, text, most_bytes);
 }
 
-void check_not_future(std::string_view what, Instant at, Instant now) {
+void check_not_future(std::string_view what, Instant at, Instant now, const Zone& zone) {
     if (at > now + kClockTolerance) {
         throw refused(ErrorKind::bad_input,
-                      std::string{what} + " lies in the future: " + to_utc_text(at) + " is " +
+                      std::string{what} + " lies in the future: " + shown(at, zone) + " is " +
                           to_text(at - now) + " from now",
                       "", "enter it when it has happened, or correct the time");
     }
     if (at.unix_ms() < 0) {
         throw refused(ErrorKind::bad_input,
-                      std::string{what} + " lies before 1970: " + to_utc_text(at), "",
+                      std::string{what} + " lies before 1970: " + shown(at, zone), "",
                       "correct the time");
     }
 }
@@ -90,12 +95,13 @@ void check_plausible(Temperature value) {
 }
 
 void check_stage_order(std::string_view lot, std::span<const StageEntry> stages,
-                       const std::optional<LotEnd>& end, Stage next, Instant from) {
+                       const std::optional<LotEnd>& end, Stage next, Instant from,
+                       const Zone& zone) {
     const std::string where = "lot " + quoted(lot);
     if (end) {
         throw refused(ErrorKind::conflict,
                       "the lot was " + std::string{to_name(end->outcome)} + " at " +
-                          to_utc_text(end->at) + " and can enter no further stage",
+                          shown(end->at, zone) + " and can enter no further stage",
                       where, "open a new lot");
     }
     if (stages.empty()) {
@@ -104,39 +110,40 @@ void check_stage_order(std::string_view lot, std::span<const StageEntry> stages,
     const StageEntry& last = stages.back();
     if (from <= last.from) {
         throw refused(ErrorKind::conflict,
-                      std::string{to_name(next)} + " from " + to_utc_text(from) +
+                      std::string{to_name(next)} + " from " + shown(from, zone) +
                           " would go backwards: " + std::string{to_name(last.stage)} +
-                          " began at " + to_utc_text(last.from),
+                          " began at " + shown(last.from, zone),
                       where, "give a later time with --at");
     }
 }
 
 void check_end(std::string_view lot, std::span<const StageEntry> stages,
-               const std::optional<LotEnd>& end, Instant at) {
+               const std::optional<LotEnd>& end, Instant at, const Zone& zone) {
     const std::string where = "lot " + quoted(lot);
     if (end) {
         throw refused(ErrorKind::conflict,
                       "the lot was " + std::string{to_name(end->outcome)} + " at " +
-                          to_utc_text(end->at) + " already",
+                          shown(end->at, zone) + " already",
                       where, "a lot ends once");
     }
     if (!stages.empty() && at < stages.back().from) {
         throw refused(ErrorKind::conflict,
-                      "an end at " + to_utc_text(at) +
+                      "an end at " + shown(at, zone) +
                           " would go backwards: " + std::string{to_name(stages.back().stage)} +
-                          " began at " + to_utc_text(stages.back().from),
+                          " began at " + shown(stages.back().from, zone),
                       where, "give a later time with --at");
     }
 }
 
 void check_placement(std::string_view probe, std::span<const Placement> existing,
-                     std::span<const std::string> described, const Placement& next) {
+                     std::span<const std::string> described, const Placement& next,
+                     const Zone& zone) {
     assert(existing.size() == described.size());
     const std::string where = "probe " + quoted(probe);
     if (next.to && *next.to <= next.from) {
         throw refused(ErrorKind::bad_input,
-                      "a placement from " + to_utc_text(next.from) + " to " +
-                          to_utc_text(*next.to) + " has no length",
+                      "a placement from " + shown(next.from, zone) + " to " +
+                          shown(*next.to, zone) + " has no length",
                       where, "let it end after it begins");
     }
     for (std::size_t i = 0; i < existing.size(); ++i) {
@@ -145,8 +152,8 @@ void check_placement(std::string_view probe, std::span<const Placement> existing
         const bool ends_after_other_begins = !next.to || *next.to > other.from;
         if (begins_before_other_ends && ends_after_other_begins) {
             throw refused(ErrorKind::conflict,
-                          "it reads " + described[i] + " from " + to_utc_text(other.from) +
-                              (other.to ? " to " + to_utc_text(*other.to) : ""),
+                          "it reads " + described[i] + " from " + shown(other.from, zone) +
+                              (other.to ? " to " + shown(*other.to, zone) : ""),
                           where,
                           other.to ? "choose other times"
                                    : "say `lift " + std::string{probe} + "` first");
@@ -154,11 +161,11 @@ void check_placement(std::string_view probe, std::span<const Placement> existing
     }
 }
 
-void check_lift(std::string_view probe, const Placement& placement, Instant at) {
+void check_lift(std::string_view probe, const Placement& placement, Instant at, const Zone& zone) {
     if (at <= placement.from) {
         throw refused(ErrorKind::conflict,
-                      "it was placed at " + to_utc_text(placement.from) +
-                          " and cannot be lifted at " + to_utc_text(at),
+                      "it was placed at " + shown(placement.from, zone) +
+                          " and cannot be lifted at " + shown(at, zone),
                       "probe " + quoted(probe), "give a later time with --at");
     }
 }
@@ -166,27 +173,27 @@ void check_lift(std::string_view probe, const Placement& placement, Instant at) 
 std::size_t find_by_prefix(std::string_view what, std::span<const std::string> names,
                            std::string_view text, std::string_view fix) {
     std::vector<std::size_t> starting;
-    std::vector<std::string> shown;
+    std::vector<std::string> candidates;
     for (std::size_t i = 0; i < names.size(); ++i) {
         if (names[i] == text) {
             return i;
         }
         if (!text.empty() && names[i].starts_with(text)) {
             starting.push_back(i);
-            shown.push_back("'" + names[i] + "'");
+            candidates.push_back("'" + names[i] + "'");
         }
     }
     if (starting.size() == 1) {
         return starting.front();
     }
     if (starting.size() > 1) {
-        if (shown.size() > 6) {
-            shown.resize(6);
-            shown.emplace_back("more");
+        if (candidates.size() > 6) {
+            candidates.resize(6);
+            candidates.emplace_back("more");
         }
         throw refused(ErrorKind::conflict,
-                      std::string{what} + " " + quoted(text) + " could be " + listed(shown), "",
-                      "write more of the name");
+                      std::string{what} + " " + quoted(text) + " could be " + listed(candidates),
+                      "", "write more of the name");
     }
     throw not_in_store(what, names, text, fix);
 }

@@ -228,7 +228,8 @@ Opened open(const OpenOptions& options) {
     return opened;
 }
 
-Opened create(const OpenOptions& options, const records::Site& site, const records::Stamp& stamp) {
+Opened create(const OpenOptions& options, const records::Site& site,
+              const records::SiteSetting& adopted, const records::Stamp& stamp) {
     const Migrations migrations{options.migrations};
     make_file(options.file);
     try {
@@ -241,7 +242,7 @@ Opened create(const OpenOptions& options, const records::Site& site, const recor
         }
         prepare_for_writing(database);
         auto store = std::make_unique<SqliteStore>(std::move(database));
-        store->found(site, stamp);
+        store->found(site, adopted, stamp);
         return {.store = std::move(store), .notices = {}};
     } catch (...) {
         remove_with_companions(options.file);

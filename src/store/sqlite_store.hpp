@@ -2,6 +2,7 @@
 
 #include "sqlite.hpp"
 
+#include <holdwarden/base/zone.hpp>
 #include <holdwarden/records/store.hpp>
 
 namespace holdwarden::store {
@@ -17,8 +18,9 @@ class SqliteStore final : public records::Store {
 public:
     explicit SqliteStore(Database database) : database_{std::move(database)} {}
 
-    /// The first entry of a new store.
-    void found(const records::Site& site, const records::Stamp& stamp);
+    /// The first entries of a new store.
+    void found(const records::Site& site, const records::SiteSetting& adopted,
+               const records::Stamp& stamp);
 
     void atomically(const std::function<void()>& work) override;
 
@@ -67,6 +69,7 @@ private:
 
     /// Writes the entry that a record belongs to, and the person's own on first sight.
     std::int64_t enter(std::string_view kind, const records::Stamp& stamp);
+    Zone zone() const { return Zone::named(site().zone); }
     std::string lot_name(records::LotId lot) const;
     std::string probe_name(records::ProbeId probe) const;
     std::string describe(const records::Target& target) const;

@@ -30,7 +30,7 @@ LotId SqliteStore::open_lot(const Lot& lot, const Stamp& stamp) {
         check_name("lot", lot.name);
         check_text("description", lot.description);
         check_text("container", lot.container);
-        check_not_future("the opening", lot.opened_at, stamp.entered_at);
+        check_not_future("the opening", lot.opened_at, stamp.entered_at, zone());
         Statement known{database_, "select l.opened_at from lot l where l.name = ?"};
         if (known.run(lot.name)) {
             throw Error{ErrorKind::conflict,
@@ -91,9 +91,9 @@ std::string SqliteStore::lot_name(LotId lot) const {
 
 void SqliteStore::enter_stage(const NewStage& stage, const Stamp& stamp) {
     atomically([&] {
-        check_not_future("the stage's beginning", stage.from, stamp.entered_at);
+        check_not_future("the stage's beginning", stage.from, stamp.entered_at, zone());
         check_stage_order(lot_name(stage.lot), stages(stage.lot), end(stage.lot), stage.stage,
-                          stage.from);
+                          stage.from, zone());
         database_.run("insert into stage_entry (entry, lot, stage, from_at, unit, setting, "
                       "setting_scale, oven, form) values (?, ?, ?, ?, ?, ?, ?, ?, ?)",
                       enter("stage_entry", stamp), stage.lot.value(), to_name(stage.stage),
@@ -124,8 +124,8 @@ std::vector<StageEntry> SqliteStore::stages(LotId lot) const {
 
 void SqliteStore::end_lot(LotId lot, Outcome outcome, Instant at, const Stamp& stamp) {
     atomically([&] {
-        check_not_future("the end", at, stamp.entered_at);
-        check_end(lot_name(lot), stages(lot), end(lot), at);
+        check_not_future("the end", at, stamp.entered_at, zone());
+        check_end(lot_name(lot), stages(lot), end(lot), at, zone());
         const auto still = placements_where("t.at is null and m.lot = ?", lot.value());
         for (const auto& placement : still) {
             lift(placement.id, at, stamp);
@@ -184,14 +184,14 @@ SqliteStore::placements_where(std::string_view condition, std::optional<std::int
 PlacementId SqliteStore::place(const Placement& placement, const Stamp& stamp) {
     std::int64_t id = 0;
     atomically([&] {
-        check_not_future("the placement", placement.from, stamp.entered_at);
+        check_not_future("the placement", placement.from, stamp.entered_at, zone());
         std::vector<Placement> existing;
         std::vector<std::string> described;
         for (const auto& other : placements_where("m.probe = ?", placement.probe.value())) {
             existing.push_back(other.facts);
             described.push_back(describe(other.facts.target));
         }
-        check_placement(probe_name(placement.probe), existing, described, placement);
+        check_placement(probe_name(placement.probe), existing, described, placement, zone());
         const auto* spot = std::get_if<LotPoint>(&placement.target);
         const auto* air = std::get_if<UnitAir>(&placement.target);
         if (spot != nullptr) {
@@ -230,7 +230,7 @@ std::vector<Recorded<PlacementId, Placement>> SqliteStore::placements() const {
 
 void SqliteStore::lift(PlacementId placement, Instant at, const Stamp& stamp) {
     atomically([&] {
-        check_not_future("the lift", at, stamp.entered_at);
+        check_not_future("the lift", at, stamp.entered_at, zone());
         const auto found = placements_where("m.id = ?", placement.value());
         if (found.empty() || found.front().facts.to) {
             throw Error{ErrorKind::conflict,
@@ -238,7 +238,7 @@ void SqliteStore::lift(PlacementId placement, Instant at, const Stamp& stamp) {
                          .where = "",
                          .fix = "place it again first"}};
         }
-        check_lift(probe_name(found.front().facts.probe), found.front().facts, at);
+        check_lift(probe_name(found.front().facts.probe), found.front().facts, at, zone());
         database_.run("insert into lift (entry, placement, at) values (?, ?, ?)",
                       enter("lift", stamp), placement.value(), at.unix_ms());
     });

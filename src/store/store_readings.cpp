@@ -177,7 +177,7 @@ Added SqliteStore::log(const TypedReading& reading, const Stamp& stamp) {
     Added added = Added::yes;
     atomically([&] {
         check_plausible(reading.value);
-        check_not_future("the reading", reading.at, stamp.entered_at);
+        check_not_future("the reading", reading.at, stamp.entered_at, zone());
         const auto* spot = std::get_if<LotPoint>(&reading.target);
         const auto* air = std::get_if<UnitAir>(&reading.target);
         if (spot != nullptr) {

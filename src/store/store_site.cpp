@@ -43,7 +43,7 @@ std::int64_t SqliteStore::enter(std::string_view kind, const Stamp& stamp) {
     return database_.last_id();
 }
 
-void SqliteStore::found(const Site& site, const Stamp& stamp) {
+void SqliteStore::found(const Site& site, const SiteSetting& adopted, const Stamp& stamp) {
     check_name("site", site.name);
     atomically([&] {
         const auto& altitude = site.altitude;
@@ -56,6 +56,7 @@ void SqliteStore::found(const Site& site, const Stamp& stamp) {
                 ? std::optional<std::string_view>{altitude->unit == AltitudeUnit::feet ? "ft" : "m"}
                 : std::nullopt,
             scale_text(site.scale));
+        set(adopted, stamp);
     });
 }
 

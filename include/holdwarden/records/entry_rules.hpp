@@ -1,5 +1,6 @@
 #pragma once
 
+#include <holdwarden/base/zone.hpp>
 #include <holdwarden/records/store.hpp>
 
 #include <span>
@@ -18,6 +19,7 @@ inline constexpr std::size_t kLongestName = 64;
 inline constexpr std::size_t kLongestText = 500;
 
 // Each check returns quietly or throws Error{bad_input} or Error{conflict} with the way to mend it.
+// `zone` is that of the times in the message.
 
 /// A name of a lot, probe, unit or point ("lot", "probe", ...): 1 to 64 bytes of UTF-8 without
 /// control characters, direction overrides, slashes, or a blank or hyphen at the start.
@@ -27,24 +29,26 @@ void check_name(std::string_view what, std::string_view name);
 void check_text(std::string_view what, std::string_view text,
                 std::size_t most_bytes = kLongestText);
 /// Nothing happens later than `now` + kClockTolerance.
-void check_not_future(std::string_view what, Instant at, Instant now);
+void check_not_future(std::string_view what, Instant at, Instant now, const Zone& zone);
 /// A typed value is in the range that is judged.
 void check_plausible(Temperature value);
 
 /// A lot moves forwards: `from` after each stage entered so far, none after its end, and none
 /// entered twice at one instant.
 void check_stage_order(std::string_view lot, std::span<const StageEntry> stages,
-                       const std::optional<LotEnd>& end, Stage next, Instant from);
+                       const std::optional<LotEnd>& end, Stage next, Instant from,
+                       const Zone& zone);
 /// A lot ends once, not before its last stage began.
 void check_end(std::string_view lot, std::span<const StageEntry> stages,
-               const std::optional<LotEnd>& end, Instant at);
+               const std::optional<LotEnd>& end, Instant at, const Zone& zone);
 
 /// A probe reads one thing at a time: [from, to) overlaps none of the probe's own placements.
 /// `described` says what each existing one reads, in the same order.
 void check_placement(std::string_view probe, std::span<const Placement> existing,
-                     std::span<const std::string> described, const Placement& next);
+                     std::span<const std::string> described, const Placement& next,
+                     const Zone& zone);
 /// A lift comes after its placement began.
-void check_lift(std::string_view probe, const Placement& placement, Instant at);
+void check_lift(std::string_view probe, const Placement& placement, Instant at, const Zone& zone);
 
 /// Which of `names` is meant: the one equal to `text`, else the only one that starts with it.
 /// Throws Error{not_found} (naming near ones and `fix`) or Error{conflict} when several start so.

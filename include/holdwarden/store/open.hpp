@@ -33,9 +33,11 @@ struct Opened {
 /// that may not be read; the file is then as it was.
 Opened open(const OpenOptions& options);
 
-/// Makes a new store, readable by its owner alone, and opens it for writing. Throws Error{conflict}
-/// if there is a file of that name already; leaves no file behind when it fails.
-Opened create(const OpenOptions& options, const records::Site& site, const records::Stamp& stamp);
+/// Makes a new store, readable by its owner alone, and opens it for writing; the site and what it
+/// adopts are its first entries. Throws Error{conflict} if there is a file of that name already;
+/// leaves no file behind when it fails.
+Opened create(const OpenOptions& options, const records::Site& site,
+              const records::SiteSetting& adopted, const records::Stamp& stamp);
 
 /// Copies the store to `to` (which must not exist) while others may go on using it, and reads the
 /// copy through once.

@@ -15,6 +15,8 @@ constexpr Instant at(int minutes) {
     return kNight + Span::minutes(minutes);
 }
 
+const Zone kUtc = Zone::utc();
+
 ErrorKind kind_of(const std::function<void()>& call) {
     try {
         call();
@@ -36,7 +38,7 @@ Placement in_lot(int from, std::optional<int> to) {
 
 void place(const std::vector<Placement>& existing, const Placement& next) {
     check_placement("P1", existing, std::vector<std::string>(existing.size(), "lot 'beans', core"),
-                    next);
+                    next, kUtc);
 }
 
 } // namespace
@@ -64,27 +66,27 @@ TEST_CASE("names that could mislead a reader or a file system are refused") {
 
 TEST_CASE("nothing happens in the future, but for two clocks that differ a little") {
     // The five minutes are common practice, no source.
-    CHECK_NOTHROW(check_not_future("the reading", at(5), at(0)));
-    CHECK_THROWS_WITH(check_not_future("the reading", at(5) + Span::milliseconds(1), at(0)),
+    CHECK_NOTHROW(check_not_future("the reading", at(5), at(0), kUtc));
+    CHECK_THROWS_WITH(check_not_future("the reading", at(5) + Span::milliseconds(1), at(0), kUtc),
                       Contains("the reading lies in the future"));
-    CHECK_NOTHROW(check_not_future("the reading", at(-60 * 24 * 365), at(0)));
-    CHECK_THROWS_AS(check_not_future("the reading", Instant::from_unix_ms(-1), at(0)), Error);
+    CHECK_NOTHROW(check_not_future("the reading", at(-60 * 24 * 365), at(0), kUtc));
+    CHECK_THROWS_AS(check_not_future("the reading", Instant::from_unix_ms(-1), at(0), kUtc), Error);
 }
 
 TEST_CASE("a lot goes forwards through its stages and ends once") {
     const std::vector<StageEntry> stages{
         {.stage = Stage::cooking, .from = at(0), .unit = "", .setting = {}, .oven = {}, .by = ""}};
-    CHECK_NOTHROW(check_stage_order("beans", {}, {}, Stage::cooking, at(0)));
-    CHECK_NOTHROW(check_stage_order("beans", stages, {}, Stage::resting, at(1)));
-    CHECK_THROWS_WITH(check_stage_order("beans", stages, {}, Stage::resting, at(0)),
+    CHECK_NOTHROW(check_stage_order("beans", {}, {}, Stage::cooking, at(0), kUtc));
+    CHECK_NOTHROW(check_stage_order("beans", stages, {}, Stage::resting, at(1), kUtc));
+    CHECK_THROWS_WITH(check_stage_order("beans", stages, {}, Stage::resting, at(0), kUtc),
                       Contains("backwards") && Contains("cooking began") && Contains("--at"));
-    CHECK_THROWS_WITH(check_stage_order("beans", stages, {}, Stage::resting, at(-1)),
+    CHECK_THROWS_WITH(check_stage_order("beans", stages, {}, Stage::resting, at(-1), kUtc),
                       Contains("backwards"));
-    CHECK_NOTHROW(check_end("beans", stages, {}, at(0)));
-    CHECK_THROWS_WITH(check_end("beans", stages, {}, at(-1)), Contains("backwards"));
+    CHECK_NOTHROW(check_end("beans", stages, {}, at(0), kUtc));
+    CHECK_THROWS_WITH(check_end("beans", stages, {}, at(-1), kUtc), Contains("backwards"));
     const LotEnd end{.outcome = Outcome::served, .at = at(9), .by = ""};
-    CHECK_THROWS_WITH(check_end("beans", stages, end, at(10)), Contains("served"));
-    CHECK_THROWS_WITH(check_stage_order("beans", stages, end, Stage::resting, at(10)),
+    CHECK_THROWS_WITH(check_end("beans", stages, end, at(10), kUtc), Contains("served"));
+    CHECK_THROWS_WITH(check_stage_order("beans", stages, end, Stage::resting, at(10), kUtc),
                       Contains("open a new lot"));
 }
 
@@ -102,8 +104,8 @@ TEST_CASE("a probe reads one thing at a time, to the millisecond") {
     CHECK_THROWS_WITH(place(open, in_lot(50, std::nullopt)),
                       Contains("lot 'beans', core") && Contains("lift P1"));
     CHECK(kind_of([&] { place({}, in_lot(5, 5)); }) == ErrorKind::bad_input);
-    CHECK_NOTHROW(check_lift("P1", in_lot(10, std::nullopt), at(11)));
-    CHECK(kind_of([&] { check_lift("P1", in_lot(10, std::nullopt), at(10)); }) ==
+    CHECK_NOTHROW(check_lift("P1", in_lot(10, std::nullopt), at(11), kUtc));
+    CHECK(kind_of([&] { check_lift("P1", in_lot(10, std::nullopt), at(10), kUtc); }) ==
           ErrorKind::conflict);
 }
 

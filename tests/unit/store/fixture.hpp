@@ -50,6 +50,9 @@ inline const records::Site kSite{.name = "Larkspur Yard Smokehouse",
                                      records::Altitude{1'609'344'000, records::AltitudeUnit::feet},
                                  .scale = Scale::fahrenheit};
 
+/// Says nothing: the tests adopt what they need.
+inline const records::SiteSetting kAdopted{.from = kNight};
+
 inline store::OpenOptions options(const fs::path& file,
                                   store::Access access = store::Access::write) {
     return {
@@ -57,7 +60,7 @@ inline store::OpenOptions options(const fs::path& file,
 }
 
 inline std::unique_ptr<records::Store> make(const fs::path& file) {
-    return store::create(options(file), kSite, by("RK")).store;
+    return store::create(options(file), kSite, kAdopted, by("RK")).store;
 }
 
 inline std::unique_ptr<records::Store> reopen(const fs::path& file,

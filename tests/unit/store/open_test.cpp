@@ -61,9 +61,10 @@ TEST_CASE("a store that cannot be made leaves nothing behind") {
     const fs::path file = folder / "bad.db";
     records::Site site = kSite;
     site.name = "";
-    CHECK_THROWS_AS(store::create(options(file), site, by("RK")), Error);
+    CHECK_THROWS_AS(store::create(options(file), site, kAdopted, by("RK")), Error);
     CHECK(fs::is_empty(folder.path()));
-    CHECK_THROWS_AS(store::create(options(folder / "no/such/folder.db"), kSite, by("RK")), Error);
+    CHECK_THROWS_AS(store::create(options(folder / "no/such/folder.db"), kSite, kAdopted, by("RK")),
+                    Error);
 }
 
 TEST_CASE("what is not a store is refused and left as it is") {
@@ -156,7 +157,7 @@ TEST_CASE("an older store is copied, then migrated, and the copy named") {
     store::OpenOptions old = options(file);
     old.migrations = older;
     {
-        const auto store = store::create(old, kSite, by("RK")).store;
+        const auto store = store::create(old, kSite, kAdopted, by("RK")).store;
         store->open_lot({.name = "brisket-1", .opened_at = kNight}, by("RK"));
     }
     const std::string before = dump(file);
