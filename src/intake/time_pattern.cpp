@@ -1,8 +1,5 @@
 #include "time_pattern.hpp"
 
-// GCC 12 at -O3 takes the parser's seconds for uninitialised on a path that never reads them.
-#pragma GCC diagnostic ignored "-Wmaybe-uninitialized"
-
 #include <date/date.h>
 
 #include <chrono>

@@ -69,9 +69,9 @@ ClockStart falling_start(const Case& c, Readings earlier, Readings inside,
     if (above == nullptr) {
         above = last_right(c, earlier, from);
     }
-    if (!enters_hot && above != nullptr) {
+    const auto last_hot = std::find_if(earlier.rbegin(), earlier.rend(), hot);
+    if (!enters_hot && last_hot != earlier.rend()) {
         // The food enters below: as read, the clock started at the last fall before.
-        const auto last_hot = std::find_if(earlier.rbegin(), earlier.rend(), hot);
         const Reading* fallen = first_wrong(after(earlier, last_hot->at), from);
         below = fallen != nullptr ? fallen : below;
     }
@@ -79,7 +79,7 @@ ClockStart falling_start(const Case& c, Readings earlier, Readings inside,
         start.at.earliest = above->at;
         start.evidence.push_back(*above);
     } else {
-        start.guarded_unsure = enters_hot || std::ranges::any_of(earlier, hot);
+        start.guarded_unsure = enters_hot || last_hot != earlier.rend();
     }
     if (below != nullptr) {
         start.at.latest = below->at;

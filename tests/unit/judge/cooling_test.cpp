@@ -171,6 +171,18 @@ TEST_CASE("the clock starts at the last fall before, if the food enters cooling 
     CHECK(f.verdict == Verdict::met);
 }
 
+TEST_CASE("guarded, a fall before the cooling stage is as old as it is as read") {
+    // 135 °F does not clear the limit by 1 °F, so the worst case is unknown; the best case is the
+    // same: below 135 °F by minute 5, still above 70 °F at minute 130.
+    Lot lot;
+    lot.stage(Stage::hot_holding, 0).stage(Stage::cooling, 10);
+    lot.readings({{0, 135}, {5, 134}, {20, 130}, {130, 71}});
+    const auto band = TemperatureDelta::of_thousandths(1000, Scale::fahrenheit);
+    CHECK(only(lot.judged(fda()), "cooling-first-window").verdict == Verdict::not_met);
+    CHECK(only(lot.judged(fda(), std::nullopt, band), "cooling-first-window").verdict ==
+          Verdict::not_met);
+}
+
 TEST_CASE("a dip in the hold that came back does not start the cooling clock") {
     Lot lot;
     lot.stage(Stage::hot_holding, 0).stage(Stage::cooling, 120);
