@@ -5,6 +5,7 @@
 #include <holdwarden/cli/commands.hpp>
 #include <holdwarden/cli/csv_arguments.hpp>
 #include <holdwarden/cli/packs.hpp>
+#include <holdwarden/cli/stored_lots.hpp>
 #include <holdwarden/intake/lots.hpp>
 
 #include <fmt/format.h>
@@ -17,6 +18,9 @@ namespace holdwarden::cli {
 namespace {
 
 struct CheckOptions {
+    StoreArguments store;
+    std::vector<std::string> lots;
+    bool all = false;
     std::string csv;
     std::string code;
     std::string stage;
@@ -99,7 +103,7 @@ judge::Settings settings_of(const CheckOptions& o, std::optional<Scale> scale) {
     if (!o.tolerance.empty()) {
         settings.tolerance =
             option_value("--tolerance", [&] { return parse_delta(o.tolerance, scale); });
-    } else if (settings.rule == judge::DecisionRule::guarded) {
+    } else if (settings.rule == judge::DecisionRule::guarded && !o.csv.empty()) {
         throw wrong_usage("--rule guarded needs the thermometer's accuracy",
                           "give --tolerance, such as --tolerance 1F");
     }
@@ -222,9 +226,40 @@ std::string stem_of(const std::string& file) {
     return file == "-" || stem.empty() ? "lot" : stem;
 }
 
+int answer(const CheckResult& result, bool json, Context& context) {
+    (json ? print_check_json : print_check_text)(context.out, result);
+    return exit_status(overall(result));
+}
+
+/// Lots of the store: their stages, food kinds and placements are on record there.
+int check_store(const CheckOptions& o, Context& context) {
+    const bool json = wants_json(o.format);
+    if (!(o.stage + o.food + o.lot).empty() || !o.air.empty() || o.typed || o.from_ambient) {
+        throw wrong_usage("--stage, --food, --lot, --air, --typed and --from-ambient go with --csv",
+                          "leave them out: the store knows what its lots are");
+    }
+    const OpenStore store{o.store, context, store::Access::read};
+    judge::Settings settings = settings_of(o, store.site().scale);
+    settings.zone = store.zone();
+    settings.as_of = store.time(o.as_of, "--as-of");
+    StoredLots stored =
+        gather_lots(store, {.names = o.lots, .all = o.all}, settings.as_of,
+                    o.code.empty() ? std::nullopt : std::optional{o.code},
+                    o.max_gap.empty() ? std::nullopt : std::optional{settings.largest_interval});
+    settings.largest_interval = stored.largest_interval;
+    CheckResult result =
+        check_lots(std::move(stored.lots), load_named_pack(context, stored.code), settings);
+    result.zone_named = true;
+    return answer(result, json, context);
+}
+
 int run_check(const CheckOptions& o, Context& context) {
     if (o.csv.empty()) {
-        throw wrong_usage("nothing to check is named", "give --csv FILE");
+        return check_store(o, context);
+    }
+    if (!o.lots.empty() || o.all) {
+        throw wrong_usage("--csv judges a file, not lots of the store",
+                          "name one or the other; --lot names a lot of the file");
     }
     const bool json = wants_json(o.format);
     const intake::CsvOptions csv = o.mapping.to_options(o.csv);
@@ -253,24 +288,24 @@ int run_check(const CheckOptions& o, Context& context) {
     CheckResult result = check_lots(std::move(lots), std::move(pack), settings);
     result.zone_named = csv.zone.has_value();
     result.file = std::move(file);
-    if (json) {
-        print_check_json(context.out, result);
-    } else {
-        print_check_text(context.out, result);
-    }
-    return exit_status(overall(result));
+    return answer(result, json, context);
 }
 
 void declare_check(CheckOptions& o, Arguments& arguments) {
-    arguments.option("--csv", o.csv, "The file to judge, or - for standard input");
-    arguments.option("--code", o.code, "A code pack's id or file (us-fda-2022 if not given)");
+    arguments.rest("lots", o.lots, "Lots of the store (those that have not ended, if none named)");
+    arguments.flag("--all", o.all, "All lots of the store");
+    o.store.declare_reading(arguments);
+    arguments.option("--csv", o.csv, "A file to judge without any store, or - for standard input");
+    arguments.option("--code", o.code, "A code pack's id or file (the site's, else us-fda-2022)");
     arguments.option("--stage", o.stage, "What is done to the food, where no stage column says so");
     arguments.option("--food", o.food, "The food kind (other-tcs if not given)");
     arguments.option("--lot", o.lot, "The lot's name; in a file of several, the one to judge");
     arguments.options("--air", o.air, "A probe that reads a unit's air, not food; repeatable");
-    arguments.option("--as-of", o.as_of, "Judge as things stood then (the last reading)");
+    arguments.option("--as-of", o.as_of,
+                     "Judge as things stood then (now; of a file, its last reading)");
     arguments.option("--max-gap", o.max_gap,
-                     "The largest interval between readings of a hold (2h)");
+                     "The largest interval between readings of a hold (the site's, "
+                     "else 2h)");
     arguments.option("--rule", o.rule, "as-read, or guarded by the thermometer's accuracy");
     arguments.option("--tolerance", o.tolerance, "The thermometer's accuracy, such as 1F");
     arguments.flag("--typed", o.typed, "A person took the readings with a hand probe");
@@ -278,6 +313,7 @@ void declare_check(CheckOptions& o, Arguments& arguments) {
                    "The food was made from room-temperature ingredients");
     arguments.option("--format", o.format, "text or json");
     o.mapping.declare(arguments);
+    arguments.example("holdwarden check brisket-1");
     arguments.example("holdwarden check --csv docs/demo/hold.csv --stage hot-holding "
                       "--zone America/Denver");
 }
