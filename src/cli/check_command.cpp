@@ -197,7 +197,7 @@ void check_usable(const intake::Collected& collected, const std::string& file) {
     throw Error{ErrorKind::bad_input,
                 {.what = std::move(what),
                  .where = for_display(file),
-                 .fix = "see docs/commands.md for the form of the file"}};
+                 .fix = "see docs/csv.md for the form of the file"}};
 }
 
 /// A probe called "air" that nobody declared as air is judged as food, and may fill its gaps.

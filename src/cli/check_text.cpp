@@ -191,8 +191,9 @@ void Printer::finding(const CheckedLot& lot, const Finding& f) {
              fmt::format("{} ({} {})", f.limit.text,
                          f.source == "house" ? "house limit" : result_.pack.title, f.clause));
     labelled("In stage", fmt::format("{} from {}", to_name(f.stage), time(f.stage_from)));
-    if (const std::string text = elapsed_text(f.elapsed); !text.empty()) {
-        labelled("Took", text);
+    const std::string took = elapsed_text(f.elapsed);
+    if (!took.empty() && f.elapsed.latest != Span{}) {
+        labelled("Took", took);
     }
     if (const std::string text = margin_text(f); !text.empty()) {
         labelled("Margin", text);
@@ -231,7 +232,7 @@ void Printer::why(const CheckedLot& lot) {
         finding(lot, *f);
     }
     const std::string below = elapsed_text(lot.judgement.below_hot_limit);
-    if (!below.empty()) {
+    if (!below.empty() && lot.judgement.below_hot_limit.latest != Span{}) {
         out_ << folded(fmt::format("Below the hot limit, rests and holds added up: {}.", below), 0,
                        kColumns);
     }
@@ -260,11 +261,13 @@ void Printer::file() {
         return;
     }
     const intake::Summary& s = result_.file->summary;
-    std::string text = fmt::format("{}: {} rows, {} readings taken, {} rejected",
-                                   name_shown(result_.file->name), s.rows, s.accepted, s.rejected);
+    std::string text =
+        fmt::format("Read from {}: rows {}, readings taken {}, rejected {}",
+                    name_shown(result_.file->name == "-" ? "standard input" : result_.file->name),
+                    s.rows, s.accepted, s.rejected);
     const auto add = [&](std::uint64_t n, std::string_view what) {
         if (n > 0) {
-            text += fmt::format(", {} {}", n, what);
+            text += fmt::format(", {} {}", what, n);
         }
     };
     add(s.duplicates, "repeated and dropped");

@@ -98,7 +98,7 @@ Source file_source(const std::filesystem::path& path);
 /// Reads a stream that outlives the source: standard input, or a text in memory.
 Source stream_source(std::istream& in);
 
-/// Reads CSV (RFC 4180, and the long and wide form of docs/commands.md) from `source` into `sink`.
+/// Reads CSV (RFC 4180, and the long and wide form of docs/csv.md) from `source` into `sink`.
 /// Memory does not grow with the file. Throws Error{bad_input} when there is no header line that
 /// can be used (empty file, no time column, no temperatures, a name twice, UTF-16); a bad row is a
 /// reject, not an error.
