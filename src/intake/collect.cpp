@@ -1,5 +1,7 @@
 #include <holdwarden/intake/collect.hpp>
 
+#include <fmt/format.h>
+
 #include <algorithm>
 #include <map>
 
@@ -135,6 +137,11 @@ void Collector::finish_marks(CollectedLot& lot) {
 }
 
 void Collector::finish() {
+    if (collected.summary.rejected > kMostRejectsKept) {
+        collected.summary.notes.push_back(fmt::format("only the first {} of {} rejects are listed",
+                                                      kMostRejectsKept,
+                                                      collected.summary.rejected));
+    }
     for (CollectedLot& lot : collected.lots) {
         for (CollectedSeries& series : lot.series) {
             finish_series(series);

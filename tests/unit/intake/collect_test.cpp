@@ -47,6 +47,18 @@ TEST_CASE("a boundary listed under both stages keeps one reading and both stages
     CHECK(got.lots[0].marks[1].at == Instant::from_unix_s(1793494800)); // 2026-11-01T01:00:00Z
 }
 
+TEST_CASE("a list of rejects that was cut short says so", "[intake]") {
+    std::string text = "time,probe,temp_f\n";
+    for (std::size_t i = 0; i <= kMostRejectsKept; ++i) {
+        text += "x\n";
+    }
+    const Collected got = read_text(text);
+    CHECK(got.rejects.size() == kMostRejectsKept);
+    CHECK(got.summary.rejected == kMostRejectsKept + 1);
+    REQUIRE(got.summary.notes.size() == 1);
+    CHECK_THAT(got.summary.notes[0], Catch::Contains("only the first"));
+}
+
 TEST_CASE("lots keep their readings apart", "[intake]") {
     const Collected got = read_text("time,lot,core_f\n"
                                     "2026-11-01T00:00:00Z,a,140\n2026-11-01T00:00:00Z,b,141\n"
