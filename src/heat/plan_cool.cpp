@@ -151,8 +151,9 @@ Outcome run(const CoolQuestion& q, std::span<const double> u, Span until) {
         if (out.course.back().pieces.front().warmest < q.windows.end) {
             break;
         }
-        if (taken % 12 == 0 && q.method.stirred_every == Span{}) {
-            step = std::min(step + step, Span::minutes(10));
+        if (taken % 12 == 0) {
+            const bool stirred = q.method.stirred_every > Span{};
+            step = std::min(step + step, Span::minutes(stirred ? 3 : 10));
         }
     }
     const auto when = [&](Celsius limit) {

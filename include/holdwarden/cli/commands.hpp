@@ -11,13 +11,18 @@ std::vector<Command> check_commands();
 std::vector<Command> codes_commands();
 std::vector<Command> codes_compare_commands();
 std::vector<Command> codes_explain_commands();
-std::vector<Command> init_commands();
-std::vector<Command> probe_commands();
-std::vector<Command> unit_commands();
-std::vector<Command> lot_commands();
-std::vector<Command> stage_commands();
-std::vector<Command> place_commands();
-std::vector<Command> log_commands();
+std::vector<Command> forecast_commands();
 std::vector<Command> import_commands();
+std::vector<Command> init_commands();
+std::vector<Command> log_commands();
+std::vector<Command> lot_commands();
+std::vector<Command> place_commands();
+std::vector<Command> plan_case_commands();
+std::vector<Command> plan_cool_commands();
+std::vector<Command> plan_night_commands();
+std::vector<Command> plan_rest_commands();
+std::vector<Command> probe_commands();
+std::vector<Command> stage_commands();
+std::vector<Command> unit_commands();
 
 } // namespace holdwarden::cli

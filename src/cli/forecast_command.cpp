@@ -1,0 +1,130 @@
+#include <holdwarden/base/text.hpp>
+#include <holdwarden/base/time_text.hpp>
+#include <holdwarden/cli/code_text.hpp>
+#include <holdwarden/cli/commands.hpp>
+#include <holdwarden/cli/csv_arguments.hpp>
+#include <holdwarden/cli/forecast_answer.hpp>
+#include <holdwarden/cli/packs.hpp>
+#include <holdwarden/cli/pan_arguments.hpp>
+#include <holdwarden/cli/plan_limits.hpp>
+#include <holdwarden/cli/plan_values.hpp>
+#include <holdwarden/intake/lots.hpp>
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <filesystem>
+#include <memory>
+
+namespace holdwarden::cli {
+namespace {
+
+struct ForecastOptions {
+    std::string csv;
+    std::string stage;
+    std::string lot;
+    std::string point;
+    std::vector<std::string> air;
+    std::string ambient;
+    std::string as_of;
+    std::vector<std::string> limits;
+    std::string code = kDefaultPack;
+    std::string method = "walk-in";
+    PanArguments pan;
+    std::string format;
+    CsvArguments mapping;
+};
+
+Stage stage_argument(const std::string& text) {
+    const auto stage = stage_named(text);
+    if (!stage) {
+        wrong_value(fmt::format("--stage '{}' is not a stage", for_display(text, 60)),
+                    "give cooling, resting or hot-holding");
+    }
+    return *stage;
+}
+
+std::vector<records::LotHistory> lots_of_csv(const ForecastOptions& o, Context& context) {
+    if (o.csv.empty()) {
+        wrong_value("nothing to forecast is named", "give --csv FILE");
+    }
+    intake::LotsOptions options;
+    options.file_name = o.csv;
+    if (!o.stage.empty()) {
+        options.stage = stage_argument(o.stage);
+    }
+    options.air = o.air;
+    options.lot = o.lot;
+    options.unnamed = std::filesystem::path{o.csv}.stem().string();
+    return intake::lots_of(
+        intake::collect_csv(csv_source(o.csv, context), o.mapping.to_options(o.csv)), options);
+}
+
+Instant as_of_argument(const ForecastOptions& o, const std::optional<Zone>& zone) {
+    try {
+        return parse_instant(o.as_of, zone.value_or(Zone::utc()));
+    } catch (const Error& error) {
+        throw Error{ErrorKind::usage, error.at("--as-of").text()};
+    }
+}
+
+int run(const ForecastOptions& o, Context& context) {
+    const bool json = plan_wants_json(o.format);
+    const std::vector<records::LotHistory> lots = lots_of_csv(o, context);
+    const std::optional<Zone> zone =
+        o.mapping.zone.empty() ? std::nullopt : std::optional{Zone::named(o.mapping.zone)};
+    ForecastRequest request{.pack = load_named_pack(context, o.code)};
+    if (!o.as_of.empty()) {
+        request.as_of = as_of_argument(o, zone);
+    }
+    if (!o.ambient.empty()) {
+        const heat::Range told = celsius_range({"--ambient", o.ambient, -40, 300});
+        request.ambient = heat::Ambient{heat::Celsius{told.middle()},
+                                        std::max(1.5, (told.high - told.low) / 2.0)};
+    }
+    for (const std::string& limit : o.limits) {
+        request.limits.push_back(limit_value("--limit", limit));
+    }
+    request.point = o.point;
+    if (o.pan.given()) {
+        request.pan = o.pan.to_question();
+        request.pan->method = method_argument(o.method);
+    }
+    ForecastAnswer answer{.code = request.pack.id, .zone = zone, .lots = {}};
+    for (const records::LotHistory& lot : lots) {
+        answer.lots.push_back(forecast_lot(lot, request));
+    }
+    json ? print_forecast_json(context.out, answer) : print_forecast_text(context.out, answer);
+    return kDone;
+}
+
+} // namespace
+
+std::vector<Command> forecast_commands() {
+    const auto o = std::make_shared<ForecastOptions>();
+    return {{.name = "forecast",
+             .help = "Estimate from the readings so far when food will pass each limit",
+             .declare =
+                 [o](Arguments& a) {
+                     a.option("--csv", o->csv, "File of readings; - for standard input");
+                     a.option("--stage", o->stage,
+                              "cooling, resting, hot-holding (if the file has no stage column)");
+                     a.option("--lot", o->lot, "Only this lot of the file");
+                     a.option("--point", o->point, "Only this probe or point of the food");
+                     a.options("--air", o->air, "Probe that reads the air around the food");
+                     a.option("--ambient", o->ambient,
+                              "Temperature around the food, or a range 36F..41F");
+                     a.option("--as-of", o->as_of, "The present; the last reading if not given");
+                     a.options("--limit", o->limits, "Temperature to watch for; may be repeated");
+                     a.option("--code", o->code, "Code pack whose limits are watched");
+                     a.option("--method", o->method, "How the pan described is being cooled");
+                     o->pan.declare(a);
+                     o->mapping.declare(a);
+                     a.option("--format", o->format, "text or json");
+                     a.example("holdwarden forecast --csv pan.csv --stage cooling --ambient 38F "
+                               "--zone America/Denver --food chili --depth 3in");
+                 },
+             .run = [o](Context& context) { return run(*o, context); }}};
+}
+
+} // namespace holdwarden::cli

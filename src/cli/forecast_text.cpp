@@ -1,0 +1,214 @@
+#include "plan_json.hpp"
+
+#include <holdwarden/base/text.hpp>
+#include <holdwarden/base/time_text.hpp>
+#include <holdwarden/cli/code_text.hpp>
+#include <holdwarden/cli/forecast_answer.hpp>
+#include <holdwarden/cli/plan_values.hpp>
+
+#include <fmt/format.h>
+
+#include <ostream>
+
+namespace holdwarden::cli {
+namespace {
+
+std::string clock(Instant at, const std::optional<Zone>& zone) {
+    return zone ? local_text(at, *zone) : to_utc_text(Instant::from_unix_s(at.unix_ms() / 1000));
+}
+
+std::string short_clock(Instant at, const std::optional<Zone>& zone) {
+    const Instant minute = Instant::from_unix_s(at.unix_ms() / 60'000 * 60);
+    return zone ? clock_text(minute, *zone) : to_utc_text(minute);
+}
+
+const char* name_of(heat::ForecastKind kind) {
+    switch (kind) {
+    case heat::ForecastKind::crossing:
+        return "crossing";
+    case heat::ForecastKind::may_never:
+        return "may-never";
+    case heat::ForecastKind::not_likely:
+        return "not-likely";
+    case heat::ForecastKind::rising:
+        return "rising";
+    case heat::ForecastKind::too_early:
+        return "too-early";
+    case heat::ForecastKind::passed:
+        return "passed";
+    case heat::ForecastKind::unknown:
+        return "unknown";
+    }
+    return "";
+}
+
+std::string limit_line(const heat::LimitForecast& l, const std::optional<Zone>& zone) {
+    const std::string limit = to_text(l.limit);
+    switch (l.kind) {
+    case heat::ForecastKind::crossing:
+        return fmt::format("at this rate {} at {} to {}", limit, short_clock(*l.earliest, zone),
+                           short_clock(*l.latest, zone));
+    case heat::ForecastKind::may_never:
+        return fmt::format("{} from {} on, or never ({:.0f} of 100): the surroundings are near it",
+                           limit, short_clock(*l.earliest, zone), 100.0 * l.share_never);
+    case heat::ForecastKind::not_likely:
+        return fmt::format("{} is not likely to be passed as things stand", limit);
+    case heat::ForecastKind::rising:
+        return fmt::format("{}: the food is not falling yet, so no time can be given", limit);
+    case heat::ForecastKind::too_early:
+        return l.earliest && l.latest
+                   ? fmt::format("{} at {} to {}, by the plan; too few readings yet", limit,
+                                 short_clock(*l.earliest, zone), short_clock(*l.latest, zone))
+                   : fmt::format("{}: too early; it takes 6 readings, 20 minutes and a fall of 2 "
+                                 "°C (3.6 °F)",
+                                 limit);
+    case heat::ForecastKind::passed:
+        return fmt::format("{} is passed already", limit);
+    case heat::ForecastKind::unknown:
+        return fmt::format("{}: cannot be known; the readings follow no steady cooling", limit);
+    }
+    return limit;
+}
+
+const RunningWindow* window_of(const PointForecast& p, Temperature limit) {
+    for (const RunningWindow& w : p.windows) {
+        if (w.limit == limit) {
+            return &w;
+        }
+    }
+    return nullptr;
+}
+
+nlohmann::ordered_json instant_json(const std::optional<Instant>& at) {
+    return at ? nlohmann::ordered_json(to_utc_text(*at)) : nlohmann::ordered_json(nullptr);
+}
+
+nlohmann::ordered_json point_json(const PointForecast& p) {
+    nlohmann::ordered_json limits = nlohmann::ordered_json::array();
+    for (const heat::LimitForecast& l : p.forecast.limits) {
+        const RunningWindow* w = window_of(p, l.limit);
+        limits.push_back(
+            {{"limit",
+              {{"value", l.limit.degrees()}, {"scale", std::string{letter(l.limit.scale())}}}},
+             {"kind", name_of(l.kind)},
+             {"earliest", instant_json(l.earliest)},
+             {"middle", instant_json(l.middle)},
+             {"latest", instant_json(l.latest)},
+             {"share_never", l.share_never},
+             {"from_plan", l.from_plan},
+             {"window_closes",
+              instant_json(w != nullptr ? std::optional{w->closes} : std::nullopt)}});
+    }
+    nlohmann::ordered_json actions = nlohmann::ordered_json::array();
+    for (const Action& a : p.actions) {
+        actions.push_back({{"what", a.what}, {"from_now", json_of(a.from_now)}});
+    }
+    return {{"point", p.point},
+            {"last_reading",
+             {{"time", to_utc_text(p.last.at)},
+              {"value", p.last.value.degrees()},
+              {"scale", std::string{letter(p.last.value.scale())}}}},
+            {"readings_used", p.forecast.readings_used},
+            {"fitted_from", instant_json(p.forecast.fitted_from)},
+            {"restarted", p.forecast.restarted},
+            {"slope_k_per_h", p.forecast.slope_k_per_h},
+            {"limits", limits},
+            {"act_now", p.act_now},
+            {"actions", actions}};
+}
+
+void print_point(std::ostream& out, const PointForecast& p, const std::optional<Zone>& zone) {
+    out << fmt::format("  {}: {} at {}\n", for_display(p.point, 60), to_text(p.last.value),
+                       clock(p.last.at, zone));
+    if (p.forecast.restarted && p.forecast.fitted_from) {
+        out << fmt::format("    something changed; only readings from {} on are used\n",
+                           short_clock(*p.forecast.fitted_from, zone));
+    }
+    for (const heat::LimitForecast& l : p.forecast.limits) {
+        out << "    " << limit_line(l, zone);
+        if (const RunningWindow* w = window_of(p, l.limit);
+            w != nullptr && l.kind != heat::ForecastKind::passed) {
+            out << fmt::format("; the window closes {}", short_clock(w->closes, zone));
+        }
+        out << "\n";
+    }
+    if (p.act_now) {
+        out << "    ACT NOW: count on the worse edge of the band.\n";
+    }
+    if (p.act_now && p.actions.empty() && !p.windows.empty()) {
+        out << "    Shallower pans, an ice bath, stirring or splitting would be faster; describe "
+               "the "
+               "pan\n    (--food, --depth, --pan) for what each would do.\n";
+    }
+    for (const Action& a : p.actions) {
+        out << fmt::format("    {:<48} {} {}\n", a.what, to_text(a.limit),
+                           a.from_now.low && a.from_now.high
+                               ? fmt::format("in {} to {}", hours_text(*a.from_now.low),
+                                             hours_text(*a.from_now.high))
+                               : std::string{"perhaps never"});
+    }
+}
+
+} // namespace
+
+std::string forecast_line(const PointForecast& p, const std::optional<Zone>& zone) {
+    std::string line = fmt::format("forecast (estimate), {}:", for_display(p.point, 60));
+    for (const heat::LimitForecast& l : p.forecast.limits) {
+        if (l.kind == heat::ForecastKind::passed) {
+            continue;
+        }
+        line += " " + limit_line(l, zone);
+        if (const RunningWindow* w = window_of(p, l.limit)) {
+            line += fmt::format("; the window closes {}", short_clock(w->closes, zone));
+        }
+        line += ".";
+    }
+    return line + (p.act_now ? " Act now." : "");
+}
+
+void print_forecast_text(std::ostream& out, const ForecastAnswer& answer) {
+    out << fmt::format("Forecast by the readings so far; limits of {}\n{}", answer.code,
+                       folded(kEstimateCaution, 0, 80));
+    for (const LotForecast& lot : answer.lots) {
+        out << fmt::format("\n{} ({})", for_display(lot.lot, 60), to_name(lot.stage));
+        if (!lot.note.empty()) {
+            out << ": " << lot.note << "\n";
+            continue;
+        }
+        const Scale scale = lot.points.front().last.value.scale();
+        out << fmt::format(", as of {}\n", clock(lot.as_of, answer.zone));
+        out << fmt::format("  surroundings {} ± {:.0f} {}: {}\n",
+                           degrees_text(lot.ambient.mean, scale),
+                           lot.ambient.sd_k * (scale == Scale::fahrenheit ? 1.8 : 1.0), sign(scale),
+                           lot.ambient_from);
+        for (const PointForecast& p : lot.points) {
+            print_point(out, p, answer.zone);
+        }
+    }
+}
+
+void print_forecast_json(std::ostream& out, const ForecastAnswer& answer) {
+    nlohmann::ordered_json lots = nlohmann::ordered_json::array();
+    for (const LotForecast& lot : answer.lots) {
+        nlohmann::ordered_json points = nlohmann::ordered_json::array();
+        for (const PointForecast& p : lot.points) {
+            points.push_back(point_json(p));
+        }
+        lots.push_back({{"lot", lot.lot},
+                        {"stage", to_name(lot.stage)},
+                        {"as_of", to_utc_text(lot.as_of)},
+                        {"ambient_c", lot.ambient.mean.degrees},
+                        {"ambient_sd_k", lot.ambient.sd_k},
+                        {"ambient_from", lot.ambient_from},
+                        {"note", lot.note},
+                        {"points", points}});
+    }
+    const nlohmann::ordered_json json{{"format", "holdwarden-forecast/1"},
+                                      {"estimate", true},
+                                      {"caution", kEstimateCaution},
+                                      {"code", answer.code},
+                                      {"lots", lots}};
+    out << json.dump(2, ' ', false, nlohmann::ordered_json::error_handler_t::replace) << "\n";
+}
+
+} // namespace holdwarden::cli
