@@ -128,15 +128,19 @@ Civil civil(std::int64_t wall_ms) noexcept {
             in_day % 1000};
 }
 
-std::string clock_part(const Civil& c, bool always_seconds) {
-    std::string text = fmt::format("{:02}:{:02}", c.hour, c.minute);
-    if (always_seconds || c.second != 0 || c.ms != 0) {
-        text += fmt::format(":{:02}", c.second);
-    }
+/// "17:12:24.741": everything, for programs.
+std::string exact_clock(const Civil& c) {
+    std::string text = fmt::format("{:02}:{:02}:{:02}", c.hour, c.minute, c.second);
     if (c.ms != 0) {
         text += fmt::format(".{:03}", c.ms);
     }
     return text;
+}
+
+/// "17:12" or "17:12:24": for people, to whom milliseconds say nothing.
+std::string plain_clock(const Civil& c) {
+    return c.second == 0 ? fmt::format("{:02}:{:02}", c.hour, c.minute)
+                         : fmt::format("{:02}:{:02}:{:02}", c.hour, c.minute, c.second);
 }
 
 } // namespace
@@ -260,7 +264,7 @@ Instant start_of(const LocalDate& date, const Zone& zone) {
 
 std::string to_utc_text(Instant at) {
     const Civil c = civil(at.unix_ms());
-    return fmt::format("{}T{}Z", to_text(c.date), clock_part(c, true));
+    return fmt::format("{}T{}Z", to_text(c.date), exact_clock(c));
 }
 
 std::string offset_text(Instant at, const Zone& zone) {
@@ -271,16 +275,16 @@ std::string offset_text(Instant at, const Zone& zone) {
 
 std::string to_rfc3339(Instant at, const Zone& zone) {
     const Civil c = civil(zone.wall(at).ms);
-    return fmt::format("{}T{}{}", to_text(c.date), clock_part(c, true), offset_text(at, zone));
+    return fmt::format("{}T{}{}", to_text(c.date), exact_clock(c), offset_text(at, zone));
 }
 
 std::string clock_text(Instant at, const Zone& zone) {
-    return clock_part(civil(zone.wall(at).ms), false);
+    return plain_clock(civil(zone.wall(at).ms));
 }
 
 std::string local_text(Instant at, const Zone& zone) {
     const Civil c = civil(zone.wall(at).ms);
-    return fmt::format("{} {}", to_text(c.date), clock_part(c, false));
+    return fmt::format("{} {}", to_text(c.date), plain_clock(c));
 }
 
 std::string local_text_with_offset(Instant at, const Zone& zone) {

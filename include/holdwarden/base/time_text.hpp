@@ -49,9 +49,9 @@ Instant start_of(const LocalDate& date, const Zone& zone);
 std::string to_utc_text(Instant at);
 /// "2026-11-01T01:30:00-06:00".
 std::string to_rfc3339(Instant at, const Zone& zone);
-/// "01:30" with seconds only when not zero.
+/// "01:30", with seconds only when not zero; milliseconds are cut: for people.
 std::string clock_text(Instant at, const Zone& zone);
-/// "2026-11-01 01:30".
+/// "2026-11-01 01:30", the clock as clock_text.
 std::string local_text(Instant at, const Zone& zone);
 /// "2026-11-01 01:30 -06:00": for records; the offset tells the repeated hour apart.
 std::string local_text_with_offset(Instant at, const Zone& zone);
