@@ -299,6 +299,23 @@ TEST_CASE("packs that differ only where the record can tell may share an id") {
     CHECK_THROWS_AS(parse_pack(with(77, second + second + "[[left-out]]"), "test.toml"), Error);
 }
 
+TEST_CASE("a ceiling may be given for each form of time control once") {
+    const std::string second =
+        "[[requirement]]\nid = \"time-control-ceiling\"\nclause = \"6b\"\nstatus = "
+        "\"remembered\"\nsays = \"Cap it.\"\nceiling = { limit = \"70 °F or below\" }\n";
+    CHECK(parse_pack(with(77, second + "[[left-out]]"), "test.toml").requirements.size() == 9);
+    CHECK_THROWS_AS(parse_pack(with(77, second + second + "[[left-out]]"), "test.toml"), Error);
+}
+
+TEST_CASE("a status reads back by the name it has in a pack") {
+    for (const Status status : {Status::seen_in_edition, Status::seen_in_adoption,
+                                Status::seen_in_account, Status::remembered}) {
+        const std::string line = "status = \"" + std::string{to_name(status)} + "\"";
+        const Pack pack = parse_pack(with(37, line), "test.toml");
+        CHECK((pack.find_one("hot-holding", FoodKind::fish)->status == status));
+    }
+}
+
 TEST_CASE("a pack file that is not there is not found, and a folder lists its packs sorted") {
     namespace fs = std::filesystem;
     try {
