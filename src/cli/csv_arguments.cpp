@@ -60,7 +60,7 @@ intake::CsvOptions CsvArguments::to_options(const std::string& file_name,
                                             std::optional<Scale> scale_else) const {
     intake::CsvOptions options;
     options.name = for_display(file_name);
-    options.zone = zone.empty() ? std::move(zone_else) : Zone::named(zone);
+    options.zone = zone.empty() ? zone_else : Zone::named(zone);
     options.scale = scale.empty() ? scale_else : scale_argument(scale);
     if (!separator.empty()) {
         options.separator = separator_named(separator);

@@ -73,8 +73,8 @@ public:
 private:
     void read_header_line();
     void take(const RawRow& row);
-    void take_long(const RawRow& row, const TakenTime& time);
-    void take_wide(const RawRow& row, const TakenTime& time);
+    void take_long(const RawRow& raw, const TakenTime& time);
+    void take_wide(const RawRow& raw, const TakenTime& time);
     StageCell stage_of();
     std::uint32_t series_of(std::string_view lot, std::string_view probe, std::uint32_t clock);
     std::uint32_t find_series(std::string_view lot, std::string_view probe, std::uint32_t clock);

@@ -15,7 +15,7 @@ constexpr std::int64_t kDayMs = 86'400'000;
 
 RepeatedHours::RepeatedHours(RepeatedHour choice, std::size_t most_held, std::optional<Zone> zone,
                              Outlet outlet)
-    : choice_{choice}, most_held_{most_held}, zone_{std::move(zone)}, outlet_{std::move(outlet)} {}
+    : choice_{choice}, most_held_{most_held}, zone_{zone}, outlet_{std::move(outlet)} {}
 
 void RepeatedHours::see_in_file(const HeldRow& row) {
     const std::int64_t wall = row.time.wall.ms;

@@ -14,7 +14,7 @@
 namespace holdwarden::intake {
 namespace {
 
-constexpr std::int64_t kBlockMs = 6 * 3'600'000;
+constexpr std::int64_t kBlockMs = 21'600'000;                  // six hours
 constexpr Instant k2037 = Instant::from_unix_s(2'114'380'800); // 2037-01-01: look closer from here
 /// Years 1900 to 9999, as the parser of base takes them.
 constexpr std::int64_t kLowestUnixMs = -2'208'988'800'000;
@@ -44,7 +44,7 @@ std::int64_t floored(std::int64_t value, std::int64_t step) noexcept {
 } // namespace
 
 Times::Times(std::string format, std::optional<Zone> zone)
-    : format_{std::move(format)}, zone_{std::move(zone)} {
+    : format_{std::move(format)}, zone_{zone} {
     if (format_ == "unix") {
         how_ = How::unix_s;
     } else if (format_ == "unix-ms") {
@@ -80,7 +80,7 @@ Times::Quick Times::quick(std::string_view text) {
     if (s > 59) {
         return {};
     }
-    const std::int64_t ms = minute_ms_ + s * 1000;
+    const std::int64_t ms = minute_ms_ + s * 1000LL;
     if (text.size() == 19) {
         return {Quick::Form::wall, ms};
     }
