@@ -8,6 +8,7 @@
 #include <holdwarden/cli/pan_arguments.hpp>
 #include <holdwarden/cli/plan_limits.hpp>
 #include <holdwarden/cli/plan_values.hpp>
+#include <holdwarden/cli/stored_lots.hpp>
 #include <holdwarden/intake/lots.hpp>
 
 #include <fmt/format.h>
@@ -20,6 +21,8 @@ namespace holdwarden::cli {
 namespace {
 
 struct ForecastOptions {
+    std::vector<std::string> lots;
+    StoreArguments store;
     std::string csv;
     std::string stage;
     std::string lot;
@@ -28,7 +31,7 @@ struct ForecastOptions {
     std::string ambient;
     std::string as_of;
     std::vector<std::string> limits;
-    std::string code = kDefaultPack;
+    std::string code;
     std::string method = "walk-in";
     PanArguments pan;
     std::string format;
@@ -45,8 +48,9 @@ Stage stage_argument(const std::string& text) {
 }
 
 std::vector<records::LotHistory> lots_of_csv(const ForecastOptions& o, Context& context) {
-    if (o.csv.empty()) {
-        wrong_value("nothing to forecast is named", "give --csv FILE");
+    if (!o.lots.empty()) {
+        wrong_value("--csv forecasts a file, not lots of the store",
+                    "name one or the other; --lot names a lot of the file");
     }
     intake::LotsOptions options;
     options.file_name = o.csv;
@@ -68,15 +72,8 @@ Instant as_of_argument(const ForecastOptions& o, const std::optional<Zone>& zone
     }
 }
 
-int run(const ForecastOptions& o, Context& context) {
-    const bool json = plan_wants_json(o.format);
-    const std::vector<records::LotHistory> lots = lots_of_csv(o, context);
-    const std::optional<Zone> zone =
-        o.mapping.zone.empty() ? std::nullopt : std::optional{Zone::named(o.mapping.zone)};
-    ForecastRequest request{.pack = load_named_pack(context, o.code)};
-    if (!o.as_of.empty()) {
-        request.as_of = as_of_argument(o, zone);
-    }
+/// What the options say beyond lots, pack and present.
+void fill(ForecastRequest& request, const ForecastOptions& o) {
     if (!o.ambient.empty()) {
         const heat::Range told = celsius_range({"--ambient", o.ambient, -40, 300});
         request.ambient = heat::Ambient{heat::Celsius{told.middle()},
@@ -90,11 +87,48 @@ int run(const ForecastOptions& o, Context& context) {
         request.pan = o.pan.to_question();
         request.pan->method = method_argument(o.method);
     }
-    ForecastAnswer answer{.code = request.pack.id, .zone = zone, .lots = {}};
+}
+
+ForecastAnswer answer(std::vector<records::LotHistory> lots, const ForecastRequest& request,
+                      const std::optional<Zone>& zone) {
+    ForecastAnswer out{.code = request.pack.id, .zone = zone, .lots = {}};
     for (const records::LotHistory& lot : lots) {
-        answer.lots.push_back(forecast_lot(lot, request));
+        out.lots.push_back(forecast_lot(lot, request));
     }
-    json ? print_forecast_json(context.out, answer) : print_forecast_text(context.out, answer);
+    return out;
+}
+
+ForecastAnswer from_store(const ForecastOptions& o, Context& context) {
+    if (!(o.stage + o.lot).empty() || !o.air.empty()) {
+        wrong_value("--stage, --lot and --air go with --csv",
+                    "leave them out: the store knows what its lots are");
+    }
+    const OpenStore store{o.store, context, store::Access::read};
+    const Instant as_of = store.time(o.as_of, "--as-of");
+    StoredLots stored = gather_lots(store, {.names = o.lots}, as_of,
+                                    o.code.empty() ? std::nullopt : std::optional{o.code});
+    ForecastRequest request{.pack = load_named_pack(context, stored.code)};
+    request.as_of = as_of;
+    fill(request, o);
+    return answer(std::move(stored.lots), request, store.zone());
+}
+
+ForecastAnswer from_csv(const ForecastOptions& o, Context& context) {
+    const std::optional<Zone> zone =
+        o.mapping.zone.empty() ? std::nullopt : std::optional{Zone::named(o.mapping.zone)};
+    ForecastRequest request{.pack =
+                                load_named_pack(context, o.code.empty() ? kDefaultPack : o.code)};
+    if (!o.as_of.empty()) {
+        request.as_of = as_of_argument(o, zone);
+    }
+    fill(request, o);
+    return answer(lots_of_csv(o, context), request, zone);
+}
+
+int run(const ForecastOptions& o, Context& context) {
+    const bool json = plan_wants_json(o.format);
+    const ForecastAnswer said = o.csv.empty() ? from_store(o, context) : from_csv(o, context);
+    (json ? print_forecast_json : print_forecast_text)(context.out, said);
     return kDone;
 }
 
@@ -106,7 +140,11 @@ std::vector<Command> forecast_commands() {
              .help = "Estimate from the readings so far when food will pass each limit",
              .declare =
                  [o](Arguments& a) {
-                     a.option("--csv", o->csv, "File of readings; - for standard input");
+                     a.rest("lots", o->lots,
+                            "Lots of the store (those that have not ended, if none named)");
+                     o->store.declare_reading(a);
+                     a.option("--csv", o->csv,
+                              "A file of readings instead of the store; - for standard input");
                      a.option("--stage", o->stage,
                               "cooling, resting, hot-holding (if the file has no stage column)");
                      a.option("--lot", o->lot, "Only this lot of the file");
@@ -116,7 +154,8 @@ std::vector<Command> forecast_commands() {
                               "Temperature around the food, or a range 36F..41F");
                      a.option("--as-of", o->as_of, "The present; the last reading if not given");
                      a.options("--limit", o->limits, "Temperature to watch for; may be repeated");
-                     a.option("--code", o->code, "Code pack whose limits are watched");
+                     a.option("--code", o->code,
+                              "Code pack whose limits are watched (the site's, else us-fda-2022)");
                      a.option("--method", o->method, "How the pan described is being cooled");
                      o->pan.declare(a);
                      o->mapping.declare(a);

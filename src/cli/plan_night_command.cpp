@@ -5,7 +5,9 @@
 #include <holdwarden/cli/code_text.hpp>
 #include <holdwarden/cli/commands.hpp>
 #include <holdwarden/cli/icalendar.hpp>
+#include <holdwarden/cli/packs.hpp>
 #include <holdwarden/cli/plan_values.hpp>
+#include <holdwarden/cli/stored_lots.hpp>
 #include <holdwarden/heat/plan_night.hpp>
 
 #include <fmt/format.h>
@@ -22,6 +24,8 @@ struct NightOptions {
     std::string zone;
     std::string cooking;
     std::vector<std::string> past;
+    std::string past_food;
+    StoreArguments store;
     std::string wrap = "0.55..0.75";
     std::string rest = "1h..2h";
     std::string hold = "1h";
@@ -31,7 +35,31 @@ struct NightOptions {
     std::string calendar;
 };
 
-heat::NightQuestion question_of(const NightOptions& o, const Zone& zone) {
+/// Hours in the cooking stage of the store's lots of one food kind that went on to another stage.
+std::vector<double> past_cooks(const NightOptions& o, Context& context) {
+    const FoodKind food = food_word(o.past_food, "--past-food");
+    const OpenStore store{o.store, context, store::Access::read};
+    std::vector<double> hours;
+    for (const records::LotHistory& lot :
+         gather_lots(store, {.names = {}, .all = true}, store.now(), kDefaultPack, Span::hours(2))
+             .lots) {
+        for (std::size_t i = 0; i + 1 < lot.stages.size() && lot.food == food; ++i) {
+            if (lot.stages[i].stage == Stage::cooking) {
+                hours.push_back((lot.stages[i + 1].from - lot.stages[i].from).in_seconds() /
+                                3600.0);
+                break;
+            }
+        }
+    }
+    if (hours.empty()) {
+        wrong_value(
+            fmt::format("no past lot of the kind {} has a finished cook on record", o.past_food),
+            "give your estimate with --cook 10h..14h");
+    }
+    return hours;
+}
+
+heat::NightQuestion question_of(const NightOptions& o, const Zone& zone, Context& context) {
     heat::NightQuestion q;
     try {
         q.serve = parse_instant(o.serve, zone);
@@ -41,11 +69,16 @@ heat::NightQuestion question_of(const NightOptions& o, const Zone& zone) {
     for (const std::string& time : o.past) {
         q.past_cooking_h.push_back(hours_range({"--past", time, 0.1, 72}).middle());
     }
+    if (!o.past_food.empty()) {
+        q.past_cooking_h = past_cooks(o, context);
+    }
     if (!o.cooking.empty()) {
         q.cooking_h = hours_range({"--cook", o.cooking, 0.1, 72});
-    } else if (o.past.empty()) {
-        wrong_value("nothing says how long the cook takes",
-                    "give --cook 10h..14h, or --past once for each of your past lots");
+    } else if (q.past_cooking_h.empty()) {
+        wrong_value(
+            "nothing says how long the cook takes",
+            "give --cook 10h..14h, --past-food KIND for the store's lots, or --past for each "
+            "past lot");
     }
     q.wrap_share = number_range({"--wrap", o.wrap, 0.0, 1.0}, "of the cook");
     q.resting_h = hours_range({"--rest", o.rest, 0.0, 24});
@@ -142,7 +175,7 @@ int run(const NightOptions& o, Context& context) {
         wrong_value("no time zone is named", "give --zone, such as --zone America/Denver");
     }
     const Zone zone = Zone::named(o.zone);
-    const heat::NightQuestion q = question_of(o, zone);
+    const heat::NightQuestion q = question_of(o, zone, context);
     const heat::NightPlan plan = heat::plan_night(q);
     if (!o.calendar.empty()) {
         write_file(calendar_of(plan, zone, context.now()), o.calendar);
@@ -163,6 +196,9 @@ std::vector<Command> plan_night_commands() {
                      a.option("--zone", o->zone, "Time zone of the site");
                      a.option("--cook", o->cooking, "Your estimate of the cook: 10h..14h");
                      a.options("--past", o->past, "Cooking time of a past lot; repeat for each");
+                     a.option("--past-food", o->past_food,
+                              "Take the cooking times of the store's lots of this food kind");
+                     o->store.declare_reading(a);
                      a.option("--wrap", o->wrap, "Share of the cook at which it is wrapped");
                      a.option("--rest", o->rest, "Rest after the cook");
                      a.option("--hold", o->hold, "Least time in hand before service");
