@@ -112,6 +112,9 @@ Sheet night_sheet(const SiteFacts& site, const LocalDate& night, std::span<const
 
     // A night without lots has nothing that could be met.
     const Verdict overall = order.empty() ? Verdict::not_shown : order.front()->judged.overall;
+    sheet.made_at = to_utc_text(made.at);
+    sheet.software = shown(made.software);
+
     Section opening;
     opening.blocks.emplace_back(
         VerdictLine{overall, std::string{judge::to_words(overall)},

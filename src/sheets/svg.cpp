@@ -58,7 +58,7 @@ void draw_bands(Canvas& canvas, const Chart& chart, const Frame& frame) {
         const std::string words = named ? band.label : fmt::format("{}", i + 1);
         if (Canvas::width_px(words) < box.right - box.left + 2) {
             canvas.text((box.left + box.right) / 2, frame.plot.top - 8, Anchor::middle, words,
-                        true);
+                        Face::bold);
         }
     }
 }
@@ -143,7 +143,7 @@ void draw_gaps(Canvas& canvas, const Chart& chart, const Frame& frame) {
         const std::string words = "no reading " + to_text(gap.to - gap.from);
         const double middle = (frame.plot.top + frame.plot.bottom) / 2;
         if (Canvas::width_px(words) < right - left - 4) {
-            canvas.text((left + right) / 2, middle, Anchor::middle, words);
+            canvas.text((left + right) / 2, middle, Anchor::middle, words, Face::over_plot);
         } else if (right - left > Canvas::kLinePx) {
             canvas.upright_text((left + right) / 2 + 4, middle, words);
         }
@@ -226,7 +226,7 @@ void draw_limits(Canvas& canvas, const Chart& chart, const Frame& frame) {
                 best_cost = cost;
             }
         }
-        canvas.text(best->x, best->y, best->anchor, limit.label, true);
+        canvas.text(best->x, best->y, best->anchor, limit.label, Face::bold_over_plot);
     }
     for (const ChartBracket& bracket : chart.brackets) {
         const double y = frame.y(bracket.degrees);
@@ -310,6 +310,10 @@ double draw_legend(Canvas& canvas, const Chart& chart, double left, double right
 } // namespace
 
 std::string to_svg(const Chart& chart, ChartSize size, const std::string& id) {
+    return to_picture(chart, size, id).svg;
+}
+
+SvgPicture to_picture(const Chart& chart, ChartSize size, const std::string& id) {
     Canvas canvas;
     const double width = size.width_px;
     Frame frame{.plot = {38, 28, width - 34, 0}, .from = chart.from, .to = chart.to};
@@ -340,7 +344,7 @@ std::string to_svg(const Chart& chart, ChartSize size, const std::string& id) {
         R"(stroke-width="2.4"/></pattern></defs>)",
         id);
     svg += "\n" + canvas.markup() + "</svg>\n";
-    return svg;
+    return {std::move(svg), width, bottom};
 }
 
 } // namespace holdwarden::sheets

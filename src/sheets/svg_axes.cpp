@@ -89,7 +89,7 @@ void draw_changes(Canvas& canvas, const Chart& chart, const Frame& frame) {
                     R"(stroke="currentColor" stroke-dasharray="2 5")");
         const bool room = x + 4 + Canvas::width_px(words) < frame.plot.right;
         canvas.text(room ? x + 4 : x - 4, frame.plot.bottom - 8, room ? Anchor::start : Anchor::end,
-                    words);
+                    words, Face::over_plot);
     }
 }
 

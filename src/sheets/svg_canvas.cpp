@@ -53,18 +53,20 @@ void Canvas::rect(const Box& box, std::string_view attributes) {
     out_ += '\n';
 }
 
-void Canvas::text(double x, double y, Anchor anchor, std::string_view words, bool bold) {
+void Canvas::text(double x, double y, Anchor anchor, std::string_view words, Face face) {
     static constexpr std::array<std::string_view, 3> kAnchors = {"start", "middle", "end"};
+    static constexpr std::array<std::string_view, 4> kFaces = {
+        "", R"( font-weight="bold")", R"( class="halo")", R"( class="halo" font-weight="bold")"};
     out_ += fmt::format(R"(<text x="{:.1f}" y="{:.1f}" text-anchor="{}"{}>{}</text>)", x, y,
                         kAnchors.at(static_cast<std::size_t>(anchor)),
-                        bold ? R"( font-weight="bold")" : "", escaped(words));
+                        kFaces.at(static_cast<std::size_t>(face)), escaped(words));
     out_ += '\n';
     taken_.push_back(text_box(x, y, anchor, words));
 }
 
 void Canvas::upright_text(double x, double y, std::string_view words) {
     out_ += fmt::format(
-        R"svg(<text x="{0:.1f}" y="{1:.1f}" text-anchor="middle" transform="rotate(-90 {0:.1f} {1:.1f})">{2}</text>)svg",
+        R"svg(<text class="halo" x="{0:.1f}" y="{1:.1f}" text-anchor="middle" transform="rotate(-90 {0:.1f} {1:.1f})">{2}</text>)svg",
         x, y, escaped(words));
     out_ += '\n';
     const double half = width_px(words) / 2;

@@ -20,6 +20,12 @@ struct Box {
 };
 
 enum class Anchor { start, middle, end };
+enum class Face {
+    plain,
+    bold,
+    over_plot, ///< with the paper's colour round the letters, so that lines do not cross them
+    bold_over_plot,
+};
 
 /// The plot's frame within the picture and the two mappings into it, in pixels.
 struct Frame {
@@ -48,8 +54,8 @@ public:
     void raw(std::string_view markup) { out_ += markup; }
     void line(double x1, double y1, double x2, double y2, std::string_view attributes);
     void rect(const Box& box, std::string_view attributes);
-    /// Plain text, escaped here; its box counts as taken. `bold` for limits and stages.
-    void text(double x, double y, Anchor anchor, std::string_view words, bool bold = false);
+    /// Plain text, escaped here; its box counts as taken.
+    void text(double x, double y, Anchor anchor, std::string_view words, Face face = Face::plain);
 
     /// Text that runs upwards, centred on (x, y); for places too narrow for a line.
     void upright_text(double x, double y, std::string_view words);

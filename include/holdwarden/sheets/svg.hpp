@@ -19,4 +19,12 @@ inline constexpr ChartSize kNarrowChart{340, 300}; ///< a phone
 /// and follows a dark page. `id` must be unique on its page (letters, digits and hyphens).
 std::string to_svg(const Chart& chart, ChartSize size, const std::string& id);
 
+/// The same with the size it came out at: the legend below the plot takes what it needs.
+struct SvgPicture {
+    std::string svg;
+    double width_px;
+    double height_px;
+};
+SvgPicture to_picture(const Chart& chart, ChartSize size, const std::string& id);
+
 } // namespace holdwarden::sheets

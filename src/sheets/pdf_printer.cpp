@@ -1,0 +1,178 @@
+#include "pdf_surface.hpp"
+#include "pdf_table.hpp"
+
+#include <holdwarden/judge/marks.hpp>
+#include <holdwarden/sheets/pdf.hpp>
+#include <holdwarden/sheets/svg.hpp>
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <cassert>
+#include <vector>
+
+namespace holdwarden::sheets {
+namespace {
+
+constexpr double kTitlePt = 15;
+constexpr double kSectionPt = 12;
+constexpr double kPartPt = 10;
+
+/// Lays one sheet out, page after page.
+class SheetDrawer {
+public:
+    /// `pages`: how many pages the sheet has, 0 while that is being counted.
+    SheetDrawer(PdfSurface& surface, PaperSize size, const Sheet& sheet, WidthsOfTables& known,
+                int first_page, int pages)
+        : flow_{surface, size, sheet.running, first_page, pages}, sheet_{sheet}, known_{known} {}
+
+    /// Returns the number of pages.
+    int draw() {
+        flow_.begin_page();
+        const int top = flow_.outline(0, sheet_.title);
+        flow_.text(sheet_.title, kTitlePt, Weight::bold);
+        flow_.gap(4);
+        for (const Section& section : sheet_.sections) {
+            draw_section(section, 0, top);
+        }
+        return flow_.end();
+    }
+
+private:
+    void draw_section(const Section& section, int depth, int parent) {
+        if (section.new_page) {
+            flow_.new_page_unless_fresh();
+        }
+        int here = parent;
+        if (!section.heading.empty()) {
+            const double size = depth == 0 ? kSectionPt : kPartPt;
+            flow_.gap(depth == 0 ? 10 : 6);
+            // A heading is not left alone at the foot of a page.
+            flow_.need(size * 1.4 + 40);
+            if (depth == 0) {
+                flow_.rule(1.2);
+                flow_.gap(2);
+            }
+            here = flow_.outline(parent, section.heading);
+            flow_.text(section.heading, size, Weight::bold);
+            flow_.gap(2);
+        }
+        for (const Block& block : section.blocks) {
+            std::visit([this](const auto& b) { draw_block(b); }, block);
+        }
+        for (const Section& part : section.parts) {
+            draw_section(part, depth + 1, here);
+        }
+    }
+
+    void draw_block(const Paragraph& paragraph) {
+        const double indent = paragraph.tone == Tone::caution ? 10 : 0;
+        const Flow::Mark begin = flow_.mark();
+        flow_.text(paragraph.text, paragraph.tone == Tone::note ? kSmallPt : kBodyPt,
+                   Weight::normal, indent);
+        if (paragraph.tone == Tone::caution) {
+            flow_.bar_since(begin);
+        }
+        flow_.gap(3);
+    }
+
+    void draw_block(const Facts& facts) {
+        double label = 0;
+        for (const Fact& fact : facts.facts) {
+            label = std::max(label, flow_.surface().line_width(fact.label, kBodyPt, Weight::bold));
+        }
+        label = std::min(label, flow_.width() / 3);
+        for (const Fact& fact : facts.facts) {
+            flow_.pair(fact.label, label, fact.value);
+        }
+        flow_.gap(4);
+    }
+
+    void draw_block(const Bullets& bullets) {
+        for (const std::string& item : bullets.items) {
+            flow_.pair("•", 6, item);
+        }
+        flow_.gap(3);
+    }
+
+    void draw_block(const VerdictLine& verdict) {
+        PdfSurface& surface = flow_.surface();
+        const double inner = flow_.width() - 52;
+        const Layout mark = surface.layout(judge::mark(verdict.verdict), 24, Weight::normal, 40);
+        const Layout words = surface.layout(verdict.words, kTitlePt, Weight::bold, inner);
+        const Layout says = surface.layout(verdict.says, kBodyPt, Weight::normal, inner);
+        const double height = height_of(words) + height_of(says) + 14;
+        flow_.need(height);
+        const double y = flow_.y();
+        surface.frame(flow_.left(), y, flow_.width(), height, 1.5);
+        surface.draw(mark, flow_.left() + 12, y + 5);
+        surface.draw(words, flow_.left() + 44, y + 5);
+        surface.draw(says, flow_.left() + 44, y + 7 + height_of(words));
+        flow_.gap(height + 6);
+    }
+
+    void draw_block(const Table& table) { draw_table(flow_, table, known_); }
+
+    void draw_block(const Action& action) {
+        const Flow::Mark begin = flow_.keep_together([&] {
+            flow_.gap(6);
+            flow_.text(action.heading, kPartPt, Weight::bold, 8);
+            flow_.text(action.by, kBodyPt, Weight::bold, 8);
+            for (std::size_t i = 0; i < action.act.size(); ++i) {
+                flow_.pair(fmt::format("{}.", i + 1), 14, action.act[i], 8);
+            }
+            if (!action.source.empty()) {
+                flow_.text("Source: " + action.source, kSmallPt, Weight::normal, 8);
+            }
+            flow_.fill_in(action.lines, 8);
+            flow_.gap(5);
+        });
+        flow_.frame_since(begin);
+        flow_.gap(6);
+    }
+
+    void draw_block(const SignLines& sign) {
+        for (const std::string& role : sign.roles) {
+            flow_.need(50);
+            flow_.text(role, kBodyPt, Weight::normal);
+            flow_.fill_in(sign.lines, 0);
+            flow_.gap(6);
+        }
+    }
+
+    void draw_block(const Chart& chart) {
+        const SvgPicture picture = to_picture(chart, kWideChart, "chart");
+        const double height = flow_.width() * picture.height_px / picture.width_px;
+        flow_.need(height + 30);
+        flow_.surface().draw_svg(picture.svg, flow_.left(), flow_.y(), flow_.width(), height);
+        flow_.gap(height + 4);
+        flow_.text(figure_caption(chart), kSmallPt, Weight::normal);
+        flow_.gap(5);
+    }
+
+    Flow flow_;
+    const Sheet& sheet_;
+    WidthsOfTables& known_;
+};
+
+} // namespace
+
+std::string to_pdf(std::span<const Sheet> sheets, Paper paper) {
+    assert(!sheets.empty());
+    const PaperSize size = size_of(paper);
+    const Sheet& first = sheets.front();
+    PdfSurface surface{size, sheets.size() == 1 ? first.title : first.running, first.software,
+                       first.made_at};
+    int page = 1;
+    for (const Sheet& sheet : sheets) {
+        // Once without ink, to count the pages that each foot names.
+        WidthsOfTables known;
+        surface.set_ink(Ink::none);
+        const int pages = SheetDrawer{surface, size, sheet, known, 1, 0}.draw();
+        surface.set_ink(Ink::real);
+        page += SheetDrawer{surface, size, sheet, known, page, pages}.draw();
+    }
+    return surface.finish();
+}
+
+} // namespace holdwarden::sheets
