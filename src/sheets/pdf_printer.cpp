@@ -48,7 +48,9 @@ private:
             const double size = depth == 0 ? kSectionPt : kPartPt;
             flow_.gap(depth == 0 ? 10 : 6);
             // A heading is not left alone at the foot of a page.
-            flow_.need(size * 1.4 + 40);
+            const bool chart_next =
+                !section.blocks.empty() && std::holds_alternative<Chart>(section.blocks.front());
+            flow_.need(size * 1.4 + (chart_next ? 0.62 * flow_.width() : 40));
             if (depth == 0) {
                 flow_.rule(1.2);
                 flow_.gap(2);
@@ -143,7 +145,9 @@ private:
     void draw_block(const Chart& chart) {
         const SvgPicture picture = to_picture(chart, kWideChart, "chart");
         const double height = flow_.width() * picture.height_px / picture.width_px;
-        flow_.need(height + 30);
+        flow_.need(height + 40);
+        flow_.text(chart.title, kBodyPt, Weight::bold);
+        flow_.gap(2);
         flow_.surface().draw_svg(picture.svg, flow_.left(), flow_.y(), flow_.width(), height);
         flow_.gap(height + 4);
         flow_.text(figure_caption(chart), kSmallPt, Weight::normal);

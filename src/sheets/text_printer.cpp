@@ -2,6 +2,7 @@
 
 #include <holdwarden/judge/marks.hpp>
 #include <holdwarden/sheets/print.hpp>
+#include <holdwarden/sheets/texts.hpp>
 
 #include <fmt/format.h>
 
@@ -53,8 +54,31 @@ std::string padded(const std::string& text, std::size_t width, bool to_the_right
     return to_the_right ? blanks + text : text + blanks;
 }
 
+/// The mark as it stands in text; in ASCII the neighbours of in_ascii.
+std::string_view mark_in(judge::Verdict verdict, bool ascii) {
+    if (!ascii) {
+        return judge::mark(verdict);
+    }
+    switch (verdict) {
+    case judge::Verdict::met:
+        return "#";
+    case judge::Verdict::not_shown:
+        return "%";
+    case judge::Verdict::open:
+        return "o";
+    case judge::Verdict::not_met:
+        return "V";
+    case judge::Verdict::ended:
+        return "=";
+    }
+    return "";
+}
+
 class TextWriter {
 public:
+    enum class Letters { all, ascii };
+    explicit TextWriter(Letters letters) : ascii_{letters == Letters::ascii} {}
+
     std::string page(const Sheet& sheet) {
         heading(sheet.title, '=');
         for (const Section& part : sheet.sections) {
@@ -135,7 +159,7 @@ private:
     }
 
     void print(const VerdictLine& verdict) {
-        hanging(fmt::format("{} ", judge::mark(verdict.verdict)), verdict.words);
+        hanging(fmt::format("{} ", mark_in(verdict.verdict, ascii_)), verdict.words);
         hanging("", verdict.says);
     }
 
@@ -174,9 +198,9 @@ private:
         for (const auto& row : table.rows) {
             std::vector<std::string> texts;
             for (const Cell& cell : row) {
-                texts.push_back(cell.verdict
-                                    ? fmt::format("{} {}", judge::mark(*cell.verdict), cell.text)
-                                    : cell.text);
+                texts.push_back(
+                    cell.verdict ? fmt::format("{} {}", mark_in(*cell.verdict, ascii_), cell.text)
+                                 : cell.text);
             }
             print_row(table, texts, widths);
         }
@@ -237,12 +261,17 @@ private:
     }
 
     std::string out_;
+    bool ascii_;
 };
 
 } // namespace
 
 std::string to_text(const Sheet& sheet) {
-    return TextWriter{}.page(sheet);
+    return TextWriter{TextWriter::Letters::all}.page(sheet);
+}
+
+std::string to_ascii_text(const Sheet& sheet) {
+    return TextWriter{TextWriter::Letters::ascii}.page(in_ascii(sheet));
 }
 
 } // namespace holdwarden::sheets

@@ -1,7 +1,10 @@
 #include "fixtures.hpp"
 
 #include <holdwarden/sheets/build.hpp>
+#include <holdwarden/sheets/markup.hpp>
 #include <holdwarden/sheets/pdf.hpp>
+#include <holdwarden/sheets/print.hpp>
+#include <holdwarden/sheets/texts.hpp>
 
 #include <catch2/catch.hpp>
 
@@ -11,6 +14,8 @@
 #include <cstdlib>
 #include <filesystem>
 #include <fstream>
+#include <set>
+#include <sstream>
 
 using namespace holdwarden;
 using namespace holdwarden::sheets;
@@ -60,48 +65,82 @@ std::string squeezed(std::string text) {
     return text;
 }
 
-void collect(const Section& section, std::vector<std::string>& words) {
-    words.push_back(section.heading);
-    for (const Block& block : section.blocks) {
-        if (const auto* paragraph = std::get_if<Paragraph>(&block)) {
-            words.push_back(paragraph->text);
-        } else if (const auto* facts = std::get_if<Facts>(&block)) {
-            for (const Fact& fact : facts->facts) {
-                words.push_back(fact.label);
+/// The first letters of each word of each text: a narrow column may cut a longer word.
+std::set<std::string> beginnings(Sheet sheet) {
+    std::set<std::string> words;
+    each_text(sheet, [&](std::string& text) {
+        std::istringstream parts{text};
+        for (std::string word; parts >> word;) {
+            std::size_t bytes = std::min<std::size_t>(word.size(), 6);
+            while (bytes < word.size() &&
+                   (static_cast<unsigned char>(word[bytes]) & 0xC0u) == 0x80u) {
+                ++bytes;
             }
-        } else if (const auto* verdict = std::get_if<VerdictLine>(&block)) {
-            words.push_back(verdict->words);
-            words.push_back(verdict->says);
-        } else if (const auto* action = std::get_if<Action>(&block)) {
-            words.insert(words.end(), {action->heading, action->by, action->source});
-            words.insert(words.end(), action->act.begin(), action->act.end());
-        } else if (const auto* table = std::get_if<Table>(&block)) {
-            words.push_back(table->caption);
-            for (const auto& row : table->rows) {
-                words.push_back(row.at(0).text.substr(0, row[0].text.find(' ')));
-            }
+            words.insert(word.substr(0, bytes));
         }
-    }
-    for (const Section& part : section.parts) {
-        collect(part, words);
-    }
+    });
+    return words;
 }
 
 } // namespace
 
-TEST_CASE("what a sheet says can be read from its PDF") {
-    for (const Sheet& sheet : {night(), lot(fixtures::sunken_brisket())}) {
-        const std::string text = squeezed(poppler("pdftotext -layout", pdf(sheet), "-"));
-        std::vector<std::string> words;
-        for (const Section& section : sheet.sections) {
-            collect(section, words);
+TEST_CASE("text, HTML, PDF and CSV carry the same facts") {
+    const HtmlFrame frame = load_frame(std::string{HOLDWARDEN_SOURCE_DIR} + "/reports");
+    for (Sheet sheet : {night(), lot(fixtures::sunken_brisket())}) {
+        const std::string text = squeezed(to_text(sheet));
+        const std::string portable = squeezed(poppler("pdftotext -layout", pdf(sheet), "-"));
+        for (const std::string& word : beginnings(sheet)) {
+            INFO(word);
+            CHECK(text.find(word) != std::string::npos);
+            CHECK(portable.find(word) != std::string::npos);
         }
-        for (const std::string& part : words) {
-            // A long text wraps beside its neighbours: its first words must be there.
-            const std::string wanted = squeezed(part).substr(0, 24);
-            INFO(part);
-            CHECK(text.find(wanted) != std::string::npos);
+        const std::string html = to_html(sheet, frame);
+        const std::string csv = to_csv(sheet);
+        each_text(sheet, [&](std::string& whole) {
+            INFO(whole);
+            CHECK(html.find(escaped(whole)) != std::string::npos);
+            CHECK(csv.find(whole) != std::string::npos);
+        });
+    }
+}
+
+TEST_CASE("CSV is RFC 4180 and cannot run in a spreadsheet") {
+    LotRecord record = fixtures::sunken_brisket();
+    record.history.description = "=1+1,\"quoted\"";
+    record.history.stages[0].unit = "@unit";
+    record.history.stages[1].unit = "-4 °F is a figure";
+    const std::string csv = to_csv(lot(record));
+    CHECK(csv.starts_with("\"section\",\"part\",\"row\",\"item\",\"value\"\r\n"));
+    CHECK(csv.find("\"\"quoted\"\"") != std::string::npos);
+    CHECK(csv.find("\"=") == std::string::npos);
+    CHECK(csv.find("\"@") == std::string::npos);
+    CHECK(csv.find("\"-4 °F is a figure") != std::string::npos);
+    // Every line has five fields: outside quotes, four commas.
+    std::size_t commas = 0;
+    bool quoted = false;
+    for (std::size_t i = 0; i < csv.size(); ++i) {
+        quoted = csv[i] == '"' ? !quoted : quoted;
+        commas += !quoted && csv[i] == ',' ? 1 : 0;
+        if (!quoted && csv[i] == '\n') {
+            CHECK(csv[i - 1] == '\r');
+            CHECK(commas == 4);
+            commas = 0;
         }
+    }
+    CHECK_FALSE(quoted);
+}
+
+TEST_CASE("plain text is ASCII and as narrow") {
+    LotRecord record = fixtures::sunken_brisket();
+    record.history.name = "Brüstchen — \u05E2\u05D5\u05E3";
+    const std::string plain = to_ascii_text(lot(record));
+    CHECK(std::ranges::none_of(plain, [](char c) { return static_cast<unsigned char>(c) > 0x7E; }));
+    CHECK(plain.find("Br\\u{00FC}stchen - \\u{05E2}") != std::string::npos);
+    CHECK(plain.find("V not met") != std::string::npos);
+    CHECK(plain.find("135 F (57 C)") != std::string::npos);
+    std::istringstream lines{plain};
+    for (std::string line; std::getline(lines, line);) {
+        CHECK(line.size() <= 80);
     }
 }
 
