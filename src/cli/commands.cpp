@@ -23,6 +23,7 @@ std::vector<Command> all_commands() {
              &plan_night_commands,
              &plan_rest_commands,
              &probe_commands,
+             &sheet_commands,
              &stage_commands,
              &unit_commands,
          }) {

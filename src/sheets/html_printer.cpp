@@ -34,7 +34,7 @@ private:
     void section(const Section& section_, int level) {
         // Headings deeper than six do not exist; no sheet nests so far.
         level_ = std::min(level, 6);
-        out_ += section_.new_page ? "<section class=\"new-page\">\n" : "<section>\n";
+        out_ += "<section>\n";
         if (!section_.heading.empty()) {
             out_ += fmt::format("<h{0}>{1}</h{0}>\n", level_, escaped(section_.heading));
         }

@@ -64,7 +64,7 @@ Sheet lot_sheet(const SiteFacts& site, const LotRecord& lot, const Troubles& tro
     sheet.running = fmt::format("{}, lot {}, {}", name_shown(site.name), name,
                                 local_text(extent.from, site.zone));
 
-    sheet.made_at = to_utc_text(made.at);
+    sheet.made_at = to_utc_text(whole_seconds(made.at));
     sheet.software = shown(made.software);
 
     Section opening;

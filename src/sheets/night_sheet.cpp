@@ -62,7 +62,7 @@ Table lots_table(const SiteFacts& site, const std::vector<const LotRecord*>& lot
     for (const LotRecord* lot : lots) {
         std::string decides = "nothing recorded could be judged";
         if (!lot->judged.findings.empty()) {
-            const judge::Finding& worst = lot->judged.findings[worst_first(lot->judged).front()];
+            const judge::Finding& worst = telling(lot->judged);
             const std::string margin = margin_text(worst.margin);
             decides = fmt::format("{}, {}: {}{}{}", requirement_title(worst.requirement),
                                   shown(worst.clause), record_shows(site, *lot, worst, times),
@@ -81,8 +81,7 @@ Table lots_table(const SiteFacts& site, const std::vector<const LotRecord*>& lot
 
 Section one_lot(const SiteFacts& site, const LotRecord& lot, const LocalTimes& times) {
     Section section{.heading = fmt::format("Lot {}: {}", name_shown(lot.history.name),
-                                           judge::to_words(lot.judged.overall)),
-                    .new_page = true};
+                                           judge::to_words(lot.judged.overall))};
     section.blocks.emplace_back(findings_table(site, lot, times));
     for (const std::string& note : lot.judged.notes) {
         section.blocks.emplace_back(Paragraph{shown(note), Tone::note});
@@ -112,7 +111,7 @@ Sheet night_sheet(const SiteFacts& site, const LocalDate& night, std::span<const
 
     // A night without lots has nothing that could be met.
     const Verdict overall = order.empty() ? Verdict::not_shown : order.front()->judged.overall;
-    sheet.made_at = to_utc_text(made.at);
+    sheet.made_at = to_utc_text(whole_seconds(made.at));
     sheet.software = shown(made.software);
 
     Section opening;

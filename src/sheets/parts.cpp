@@ -21,6 +21,10 @@ std::string setting_text(const records::StageEntry& stage) {
 
 } // namespace
 
+Instant whole_seconds(Instant at) noexcept {
+    return Instant::from_unix_s(at.unix_ms() / 1000);
+}
+
 std::string code_text(const SiteFacts& site) {
     return fmt::format("{}, edition {} ({})", shown(site.pack_title), shown(site.pack_edition),
                        shown(site.pack_id));
@@ -166,7 +170,7 @@ Section about_section(const SiteFacts& site, const Made& made, const LocalTimes&
     Facts facts;
     facts.facts = {
         {"Made by", made.by.empty() ? "not said" : name_shown(made.by)},
-        {"Made at", times.full(made.at)},
+        {"Made at", times.full(whole_seconds(made.at))},
         {"Judged as of", times.full(site.as_of)},
         {"Software", shown(made.software)},
         {"Code pack", code_text(site)},

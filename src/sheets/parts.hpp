@@ -15,6 +15,10 @@ namespace holdwarden::sheets {
 /// equals.
 std::vector<std::size_t> worst_first(const judge::LotJudgement& judged);
 
+/// The finding that says most about the lot: the worst; of a lot that is met, the one nearest to
+/// its limit. There must be one.
+const judge::Finding& telling(const judge::LotJudgement& judged);
+
 /// "2 not met, 1 not shown, 3 met", of the findings that count.
 std::string tally(const judge::LotJudgement& judged);
 
@@ -28,7 +32,8 @@ std::string record_shows(const SiteFacts& site, const LotRecord& lot, const judg
 /// All findings of a lot in one table, worst first.
 Table findings_table(const SiteFacts& site, const LotRecord& lot, const LocalTimes& times);
 
-/// Why, with the deciding readings, for each finding that is not met, not shown or open.
+/// Why, with the deciding readings, for each finding that is not met, not shown or open; then what
+/// is noted of the others.
 std::vector<Section> details(const LotRecord& lot, const LocalTimes& times);
 
 /// What the lot's flags ask for, most urgent first, with lines to sign. `of_lot` goes before each
@@ -53,6 +58,9 @@ Section about_section(const SiteFacts& site, const Made& made, const LocalTimes&
 
 /// Site, period, code and rule, for the top of a sheet.
 Facts head_facts(const SiteFacts& site, const LocalTimes& times, std::vector<Fact> more);
+
+/// Nobody reads milliseconds of when a sheet was made.
+Instant whole_seconds(Instant at) noexcept;
 
 /// "FDA Food Code, edition 2022 (us-fda-2022)".
 std::string code_text(const SiteFacts& site);

@@ -8,6 +8,8 @@
 #include <algorithm>
 #include <array>
 #include <cmath>
+#include <cstdint>
+#include <cstdlib>
 #include <numeric>
 
 namespace holdwarden::sheets {
@@ -104,6 +106,25 @@ std::vector<std::size_t> worst_first(const judge::LotJudgement& judged) {
     return order;
 }
 
+const Finding& telling(const judge::LotJudgement& judged) {
+    const Finding* best = &judged.findings[worst_first(judged).front()];
+    if (best->verdict != Verdict::met) {
+        return *best;
+    }
+    const auto closeness = [](const Finding& finding) {
+        return finding.margin.temperature
+                   ? std::abs(finding.margin.temperature->in(Scale::celsius).thousandths())
+                   : INT32_MAX;
+    };
+    for (const Finding& finding : judged.findings) {
+        if (finding.counts && finding.verdict == Verdict::met &&
+            closeness(finding) < closeness(*best)) {
+            best = &finding;
+        }
+    }
+    return *best;
+}
+
 std::string tally(const judge::LotJudgement& judged) {
     std::vector<std::string> parts;
     for (const Verdict verdict : kWorstFirst) {
@@ -162,7 +183,11 @@ Table findings_table(const SiteFacts& site, const LotRecord& lot, const LocalTim
     for (const std::size_t i : worst_first(lot.judged)) {
         const Finding& finding = lot.judged.findings[i];
         std::string margin = margin_text(finding.margin);
-        margin = margin.empty() ? "none" : margin + accuracy_text(lot, finding);
+        if (margin.empty()) {
+            margin = "none";
+        } else if (finding.margin.temperature) {
+            margin += accuracy_text(lot, finding);
+        }
         table.rows.push_back({{fmt::format("{}, {} ({})", requirement_text(finding),
                                            shown(finding.clause), place_text(finding))},
                               {verdict_words(finding), finding.verdict},
@@ -175,10 +200,15 @@ Table findings_table(const SiteFacts& site, const LotRecord& lot, const LocalTim
 
 std::vector<Section> details(const LotRecord& lot, const LocalTimes& times) {
     std::vector<Section> sections;
+    std::vector<std::string> of_settled; // what is met needs its notes only
     for (const std::size_t i : worst_first(lot.judged)) {
         const Finding& finding = lot.judged.findings[i];
         const bool settled = finding.verdict == Verdict::met || finding.verdict == Verdict::ended;
-        if (settled && finding.notes.empty()) {
+        if (settled) {
+            for (const std::string& note : finding.notes) {
+                of_settled.push_back(fmt::format("{} ({}): {}", requirement_text(finding),
+                                                 place_text(finding), shown(note)));
+            }
             continue;
         }
         Section section{.heading = fmt::format("{} {}: {}, {} ({})", judge::mark(finding.verdict),
@@ -229,6 +259,11 @@ std::vector<Section> details(const LotRecord& lot, const LocalTimes& times) {
             section.blocks.emplace_back(std::move(notes));
         }
         sections.push_back(std::move(section));
+    }
+    if (!of_settled.empty()) {
+        Section notes{.heading = "Notes on what is met"};
+        notes.blocks.emplace_back(Bullets{std::move(of_settled)});
+        sections.push_back(std::move(notes));
     }
     return sections;
 }

@@ -36,12 +36,6 @@ void Flow::turn_page() {
     begin_page();
 }
 
-void Flow::new_page_unless_fresh() {
-    if (y_ > kTopPt) {
-        turn_page();
-    }
-}
-
 int Flow::end() {
     foot();
     surface_.next_page();

@@ -26,7 +26,6 @@ public:
 
     void begin_page();
     void turn_page();
-    void new_page_unless_fresh();
     /// Draws the last foot; the number of pages.
     int end();
 

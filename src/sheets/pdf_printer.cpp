@@ -40,9 +40,6 @@ public:
 
 private:
     void draw_section(const Section& section, int depth, int parent) {
-        if (section.new_page) {
-            flow_.new_page_unless_fresh();
-        }
         int here = parent;
         if (!section.heading.empty()) {
             const double size = depth == 0 ? kSectionPt : kPartPt;

@@ -78,10 +78,11 @@ std::vector<LinePoint> drawn(const std::vector<LinePoint>& run, const Frame& fra
 }
 
 /// The food on the wrong side of a hold: hatched between line and limit, and a solid bar along the
-/// time axis from each first to last reading on the wrong side.
-void draw_wrong_side(Canvas& canvas, const Chart& chart, const Frame& frame,
+/// time axis from each first to last reading on the wrong side. Returns whether there was any.
+bool draw_wrong_side(Canvas& canvas, const Chart& chart, const Frame& frame,
                      const std::string& id) {
     std::size_t n = 0;
+    bool any = false;
     for (const ChartLimit& limit : chart.limits) {
         if (!limit.shaded || limit.from >= limit.to) {
             continue;
@@ -107,6 +108,7 @@ void draw_wrong_side(Canvas& canvas, const Chart& chart, const Frame& frame,
                 Instant last;
                 const auto bar = [&] {
                     if (first) {
+                        any = true;
                         const double left = frame.x(*first);
                         canvas.rect({left, frame.plot.bottom - 5, std::max(frame.x(last), left + 3),
                                      frame.plot.bottom},
@@ -129,6 +131,7 @@ void draw_wrong_side(Canvas& canvas, const Chart& chart, const Frame& frame,
             }
         }
     }
+    return any;
 }
 
 void draw_gaps(Canvas& canvas, const Chart& chart, const Frame& frame) {
@@ -269,7 +272,7 @@ private:
 };
 
 double draw_legend(Canvas& canvas, const Chart& chart, double left, double right, double top,
-                   const std::string& id) {
+                   bool any_wrong, const std::string& id) {
     Legend legend{canvas, left, right, top};
     for (std::size_t i = 0; i < chart.series.size(); ++i) {
         const ChartSeries& series = chart.series[i];
@@ -285,7 +288,7 @@ double draw_legend(Canvas& canvas, const Chart& chart, double left, double right
             }
         });
     }
-    if (std::ranges::any_of(chart.limits, &ChartLimit::shaded)) {
+    if (any_wrong) {
         legend.item("wrong side of a holding limit", [&](double x, double y) {
             canvas.rect({x, y - 5, x + 26, y + 5},
                         fmt::format(R"svg(fill="url(#{}-hatch)" stroke="currentColor")svg", id));
@@ -325,11 +328,12 @@ SvgPicture to_picture(const Chart& chart, ChartSize size, const std::string& id)
     draw_bands(canvas, chart, frame);
     draw_axes(canvas, chart, frame, plan);
     draw_gaps(canvas, chart, frame);
-    draw_wrong_side(canvas, chart, frame, id);
+    const bool any_wrong = draw_wrong_side(canvas, chart, frame, id);
     draw_series(canvas, chart, frame);
     draw_limits(canvas, chart, frame);
     const double below = frame.plot.bottom + 5 + (plan.rows + 1) * Canvas::kLinePx + 4;
-    const double bottom = draw_legend(canvas, chart, frame.plot.left, frame.plot.right, below, id);
+    const double bottom =
+        draw_legend(canvas, chart, frame.plot.left, frame.plot.right, below, any_wrong, id);
 
     std::string svg = fmt::format(
         R"(<svg xmlns="http://www.w3.org/2000/svg" role="img" aria-labelledby="{0}-title {0}-desc" )"

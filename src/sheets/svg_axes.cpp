@@ -32,6 +32,11 @@ double to_own(double degrees, Scale own) {
     return own == Scale::fahrenheit ? degrees * 1.8 + 32.0 : (degrees - 32.0) / 1.8;
 }
 
+/// Without the "-0" that a small negative number rounds to.
+std::string whole(double degrees) {
+    return fmt::format("{}", std::lround(degrees));
+}
+
 void draw_degrees(Canvas& canvas, const Chart& chart, const Frame& frame) {
     const Box& plot = frame.plot;
     const int most = (plot.bottom - plot.top) > 180 ? 7 : 5;
@@ -40,7 +45,7 @@ void draw_degrees(Canvas& canvas, const Chart& chart, const Frame& frame) {
          d += step) {
         canvas.line(plot.left, frame.y(d), plot.right, frame.y(d),
                     R"(stroke="currentColor" stroke-opacity="0.15")");
-        canvas.text(plot.left - 5, frame.y(d) + 4, Anchor::end, fmt::format("{:.0f}", d));
+        canvas.text(plot.left - 5, frame.y(d) + 4, Anchor::end, whole(d));
     }
     const double low = to_other(frame.low_degrees, chart.scale);
     const double high = to_other(frame.high_degrees, chart.scale);
@@ -48,7 +53,7 @@ void draw_degrees(Canvas& canvas, const Chart& chart, const Frame& frame) {
     for (double d = std::ceil(low / other_step) * other_step; d <= high + 1e-9; d += other_step) {
         const double y = frame.y(to_own(d, chart.scale));
         canvas.line(plot.right, y, plot.right + 4, y, R"(stroke="currentColor")");
-        canvas.text(plot.right + 7, y + 4, Anchor::start, fmt::format("{:.0f}", d));
+        canvas.text(plot.right + 7, y + 4, Anchor::start, whole(d));
     }
     const Scale other = chart.scale == Scale::fahrenheit ? Scale::celsius : Scale::fahrenheit;
     canvas.text(plot.left - 5, plot.top - 8, Anchor::end, sign(chart.scale));

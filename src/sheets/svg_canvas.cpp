@@ -76,7 +76,8 @@ void Canvas::upright_text(double x, double y, std::string_view words) {
 std::string_view dash_of(std::size_t series, bool air) noexcept {
     static constexpr std::array<std::string_view, 5> kDashes = {"", "8 4", "3 3", "10 3 2 3",
                                                                 "10 3 2 3 2 3"};
-    return air ? "1 4" : kDashes.at(series % kDashes.size());
+    static constexpr std::array<std::string_view, 3> kAirDashes = {"1 4", "4 5", "1 3 1 8"};
+    return air ? kAirDashes.at(series % kAirDashes.size()) : kDashes.at(series % kDashes.size());
 }
 
 std::string series_mark(std::size_t series, double x, double y) {

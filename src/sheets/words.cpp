@@ -27,6 +27,14 @@ bool has_right_to_left(std::string_view text) noexcept {
     return false;
 }
 
+/// To the minute from ten minutes on: an estimate is no finer than that.
+Span rounded(Span estimate) noexcept {
+    if (estimate < Span::minutes(10)) {
+        return estimate;
+    }
+    return Span::minutes((estimate.ms() + 30'000) / 60'000);
+}
+
 } // namespace
 
 std::string shown(std::string_view text) {
@@ -141,7 +149,8 @@ std::string bracket_text(const judge::SpanBracket& bracket) {
         text = fmt::format("at most {}, at least unknown", to_text(*bracket.latest));
     }
     if (bracket.estimate && bracket.earliest != bracket.latest) {
-        text += fmt::format("{}(estimate {})", text.empty() ? "" : " ", to_text(*bracket.estimate));
+        text += fmt::format("{}(estimate {})", text.empty() ? "" : " ",
+                            to_text(rounded(*bracket.estimate)));
     }
     return text;
 }

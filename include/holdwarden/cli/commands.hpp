@@ -22,6 +22,7 @@ std::vector<Command> plan_cool_commands();
 std::vector<Command> plan_night_commands();
 std::vector<Command> plan_rest_commands();
 std::vector<Command> probe_commands();
+std::vector<Command> sheet_commands();
 std::vector<Command> stage_commands();
 std::vector<Command> unit_commands();
 

@@ -82,7 +82,6 @@ struct Section {
     std::string heading = {}; ///< empty only for the opening section
     std::vector<Block> blocks = {};
     std::vector<Section> parts = {};
-    bool new_page = false; ///< starts a page in print
 };
 
 struct Sheet {

@@ -1,0 +1,26 @@
+#pragma once
+
+#include <holdwarden/cli/store_use.hpp>
+#include <holdwarden/codes/pack.hpp>
+#include <holdwarden/sheets/facts.hpp>
+
+namespace holdwarden::cli {
+
+/// What a sheet rests on: the site as recorded, judged by `pack` as of `as_of`.
+sheets::SiteFacts site_facts(const OpenStore& store, const codes::Pack& pack, Span largest_interval,
+                             Instant as_of);
+
+/// The lot's history, suspect readings marked, and its judgement.
+sheets::LotRecord lot_record(const OpenStore& store, records::LotId lot, const codes::Pack& pack,
+                             const sheets::SiteFacts& site);
+
+/// The lots of [from, to): those with a stage, a reading or an end in it, or around it.
+std::vector<records::LotId> lots_between(const OpenStore& store, Instant from, Instant to);
+
+/// Conflicts at points of `lots` in [from, to), and the rejected entries of that time. A rejected
+/// row is of that time when a cell of it reads as such a time; one without a readable time counts
+/// when its file was imported in that time or the two days after.
+sheets::Troubles troubles_between(const OpenStore& store, const std::vector<records::LotId>& lots,
+                                  Instant from, Instant to);
+
+} // namespace holdwarden::cli

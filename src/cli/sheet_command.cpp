@@ -1,0 +1,222 @@
+#include <holdwarden/base/error.hpp>
+#include <holdwarden/base/text.hpp>
+#include <holdwarden/base/time_text.hpp>
+#include <holdwarden/cli/commands.hpp>
+#include <holdwarden/cli/packs.hpp>
+#include <holdwarden/cli/sheet_material.hpp>
+#include <holdwarden/cli/write_file.hpp>
+#include <holdwarden/records/entry_rules.hpp>
+#include <holdwarden/sheets/build.hpp>
+#include <holdwarden/sheets/local_times.hpp>
+#include <holdwarden/sheets/pdf.hpp>
+#include <holdwarden/sheets/print.hpp>
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <array>
+#include <ostream>
+
+namespace holdwarden::cli {
+namespace {
+
+struct SheetOptions {
+    StoreArguments store;
+    std::string lot;
+    std::string night;
+    std::string format;
+    std::string output;
+    std::string paper;
+    std::string code;
+    std::string as_of;
+    bool force = false;
+};
+
+Error wrong_usage(std::string what, std::string fix) {
+    return Error{ErrorKind::usage, {.what = std::move(what), .where = "", .fix = std::move(fix)}};
+}
+
+enum class Form { text, ascii, html, pdf, csv };
+
+struct FormName {
+    Form form;
+    std::string_view name;
+    std::string_view ending; ///< of a file's name
+};
+constexpr std::array<FormName, 5> kForms = {{{Form::text, "text", ".txt"},
+                                             {Form::ascii, "ascii", ".txt"},
+                                             {Form::html, "html", ".html"},
+                                             {Form::pdf, "pdf", ".pdf"},
+                                             {Form::csv, "csv", ".csv"}}};
+
+/// What --format says, else what the output's name ends in, else text.
+const FormName& form_of(const SheetOptions& o) {
+    const auto* named =
+        std::ranges::find_if(kForms, [&](const FormName& f) { return f.name == o.format; });
+    if (!o.format.empty() && named == kForms.end()) {
+        throw wrong_usage(fmt::format("--format '{}' is not known", for_display(o.format, 60)),
+                          "give text, ascii, html, pdf or csv");
+    }
+    if (named == kForms.end()) {
+        named = std::ranges::find_if(
+            kForms, [&](const FormName& f) { return o.output.ends_with(f.ending); });
+    }
+    return named == kForms.end() ? kForms.front() : *named;
+}
+
+sheets::Paper paper_of(const SheetOptions& o, const OpenStore& store) {
+    if (o.paper.empty()) {
+        // A guess that is right in most kitchens: letter where people think in Fahrenheit.
+        return store.site().scale == Scale::fahrenheit ? sheets::Paper::letter : sheets::Paper::a4;
+    }
+    if (o.paper != "letter" && o.paper != "a4") {
+        throw wrong_usage(fmt::format("--paper '{}' is not known", for_display(o.paper, 60)),
+                          "give letter or a4");
+    }
+    return o.paper == "letter" ? sheets::Paper::letter : sheets::Paper::a4;
+}
+
+std::string printed(const sheets::Sheet& sheet, Form form, sheets::Paper paper,
+                    const Context& context) {
+    switch (form) {
+    case Form::text:
+        return sheets::to_text(sheet);
+    case Form::ascii:
+        return sheets::to_ascii_text(sheet);
+    case Form::html:
+        return sheets::to_html(sheet, sheets::load_frame(context.data / "reports"));
+    case Form::pdf:
+        return sheets::to_pdf({&sheet, 1}, paper);
+    case Form::csv:
+        return sheets::to_csv(sheet);
+    }
+    return {};
+}
+
+/// A sheet, and the name its file takes in a folder.
+struct Made {
+    sheets::Sheet sheet;
+    std::string stem;
+};
+
+sheets::Made made_by(const OpenStore& store) {
+    return {
+        .at = store.now(), .by = store.stamp().by, .software = "holdwarden " HOLDWARDEN_VERSION};
+}
+
+/// What the site follows at that time, unless --code says otherwise.
+codes::Pack pack_for(const SheetOptions& o, const Context& context,
+                     const records::SettingsInForce& settings) {
+    return load_named_pack(context,
+                           !o.code.empty() ? o.code : settings.code.value_or(kDefaultPack));
+}
+
+Span interval_of(const records::SettingsInForce& settings) {
+    return settings.largest_interval.value_or(judge::Settings{}.largest_interval);
+}
+
+Made make_lot(const OpenStore& store, const SheetOptions& o, const Context& context) {
+    const auto lot = records::lot_named(*store, o.lot);
+    const Instant as_of = store.time(o.as_of, "--as-of");
+    const auto stages = store->stages(lot.id);
+    const Instant begins = stages.empty() ? lot.facts.opened_at : stages.front().from;
+    const auto settings = records::settings_at(store->settings(), begins);
+    const codes::Pack pack = pack_for(o, context, settings);
+    const auto site = site_facts(store, pack, interval_of(settings), as_of);
+    const auto record = lot_record(store, lot.id, pack, site);
+    const auto extent = sheets::extent_of(record.history, as_of);
+    const auto troubles =
+        troubles_between(store, {lot.id}, extent.from, extent.to + Span::milliseconds(1));
+    return {sheets::lot_sheet(site, record, troubles, made_by(store)),
+            "lot-" + file_name_for(lot.facts.name)};
+}
+
+Made make_night(const OpenStore& store, const SheetOptions& o, const Context& context) {
+    const auto night = parse_date(o.night);
+    if (!night) {
+        throw wrong_usage(fmt::format("--night '{}' is not a date", for_display(o.night, 60)),
+                          "give the date on which the night begins, such as 2026-10-31");
+    }
+    const sheets::Period period = sheets::night_of(*night, store.zone());
+    if (period.from > store.now()) {
+        throw Error{ErrorKind::bad_input,
+                    {.what = fmt::format("the night of {} has not begun", to_text(*night)),
+                     .where = "--night",
+                     .fix = "a night runs from noon of its date to the next noon"}};
+    }
+    // The night is told as it stood at its end, so that its sheet stays the same.
+    const Instant as_of =
+        o.as_of.empty() ? std::min(store.now(), period.to) : store.time(o.as_of, "--as-of");
+    const auto settings = records::settings_at(store->settings(), period.from);
+    const codes::Pack pack = pack_for(o, context, settings);
+    const auto site = site_facts(store, pack, interval_of(settings), as_of);
+    const auto lots = lots_between(store, period.from, period.to);
+    std::vector<sheets::LotRecord> records;
+    for (const records::LotId lot : lots) {
+        records.push_back(lot_record(store, lot, pack, site));
+    }
+    const auto troubles = troubles_between(store, lots, period.from, period.to);
+    return {sheets::night_sheet(site, *night, records, troubles, made_by(store)),
+            "night-" + to_text(*night)};
+}
+
+int run_sheet(const SheetOptions& o, Context& context) {
+    if (o.lot.empty() == o.night.empty()) {
+        throw wrong_usage(o.lot.empty() ? "neither a lot nor a night is named"
+                                        : "a lot and a night do not go together",
+                          "give a lot's name, or --night with the date on which it begins");
+    }
+    const FormName& form = form_of(o);
+    if (form.form == Form::pdf && o.output.empty() && context.out_is_terminal) {
+        throw wrong_usage("a PDF is nothing to show on a terminal",
+                          "give -o FILE, or send it to another program");
+    }
+    const OpenStore store{o.store, context, store::Access::read};
+    const sheets::Paper paper = paper_of(o, store);
+    const Made made = o.night.empty() ? make_lot(store, o, context) : make_night(store, o, context);
+    const std::string page = printed(made.sheet, form.form, paper, context);
+    if (o.output.empty()) {
+        context.out << page;
+        return kDone;
+    }
+    std::filesystem::path file = o.output;
+    std::error_code code;
+    const bool folder = std::filesystem::is_directory(file, code);
+    if (folder) {
+        file /= made.stem + std::string{form.ending};
+    }
+    write_file(file, page, folder || o.force ? IfThere::replace : IfThere::refuse);
+    context.out << "Wrote " << for_display(file.string()) << "\n";
+    return kDone;
+}
+
+void declare_sheet(SheetOptions& o, Arguments& arguments) {
+    arguments.may("lot", o.lot, "Name of the lot");
+    arguments.option("--night", o.night,
+                     "All lots of the night that begins on this date at noon, as of its end");
+    arguments.option("--format", o.format,
+                     "text, ascii, html, pdf or csv (else by the name of --output, else text)");
+    arguments.option(
+        "-o,--output", o.output,
+        "File to write, or a folder: there an older sheet of the same name is replaced");
+    arguments.option("--paper", o.paper, "letter or a4, for PDF (else by the site's scale)");
+    arguments.flag("--force", o.force, "Replace the file that --output names");
+    arguments.option("--code", o.code, "A code pack's id or file (else what the site follows)");
+    arguments.option("--as-of", o.as_of, "Judge as things stood then");
+    arguments.option("--by", o.store.by, "Who makes the sheet (else HOLDWARDEN_BY)");
+    o.store.declare_reading(arguments);
+    arguments.example("holdwarden sheet brisket-1");
+    arguments.example("holdwarden sheet --night 2026-10-31 -o night.html");
+}
+
+} // namespace
+
+std::vector<Command> sheet_commands() {
+    const auto options = std::make_shared<SheetOptions>();
+    return {{.name = "sheet",
+             .help = "Print the compliance sheet of a lot or a night",
+             .declare = [options](Arguments& arguments) { declare_sheet(*options, arguments); },
+             .run = [options](Context& context) { return run_sheet(*options, context); }}};
+}
+
+} // namespace holdwarden::cli

@@ -1,0 +1,134 @@
+#include <holdwarden/base/text.hpp>
+#include <holdwarden/cli/sheet_material.hpp>
+
+#include <algorithm>
+#include <iterator>
+
+namespace holdwarden::cli {
+namespace {
+
+using records::LotId;
+
+/// The time a cell of a raw row gives, if one does.
+std::optional<Instant> time_in(const std::string& row, const Zone& zone) {
+    std::string_view rest = row;
+    while (!rest.empty()) {
+        const auto end = std::min(rest.find_first_of(",;\t"), rest.size());
+        std::string_view cell = trimmed(rest.substr(0, end));
+        if (cell.size() >= 2 && cell.front() == '"' && cell.back() == '"') {
+            cell = cell.substr(1, cell.size() - 2);
+        }
+        if (const auto at = parse_rfc3339(cell)) {
+            return at;
+        }
+        if (const auto wall = parse_wall(cell)) {
+            const Resolved resolved = zone.resolve(*wall);
+            if (const auto* once = std::get_if<Once>(&resolved)) {
+                return once->at;
+            }
+            if (const auto* twice = std::get_if<Twice>(&resolved)) {
+                return twice->first;
+            }
+            return std::get<Never>(resolved).after;
+        }
+        rest.remove_prefix(std::min(end + 1, rest.size()));
+    }
+    return std::nullopt;
+}
+
+std::vector<sheets::Reject> rejects_between(const OpenStore& store, Instant from, Instant to) {
+    std::vector<sheets::Reject> found;
+    for (const auto& import : store->imports()) {
+        const Instant entered = import.stamp.entered_at;
+        const bool soon = entered >= from && entered < to + Span::hours(48);
+        for (const records::Reject& reject : store->rejects(import.id)) {
+            const auto at = time_in(reject.text, store.zone());
+            if (at ? *at >= from && *at < to : soon) {
+                found.push_back({.file = import.facts.source.name,
+                                 .line = static_cast<std::uint32_t>(reject.line),
+                                 .text = reject.text,
+                                 .reason = reject.reason});
+            }
+        }
+    }
+    return found;
+}
+
+std::string lot_name(const std::vector<records::Recorded<LotId, records::Lot>>& lots, LotId id) {
+    const auto found = std::ranges::find(lots, id, [](const auto& lot) { return lot.id; });
+    return found == lots.end() ? "" : found->facts.name;
+}
+
+} // namespace
+
+sheets::SiteFacts site_facts(const OpenStore& store, const codes::Pack& pack, Span largest_interval,
+                             Instant as_of) {
+    return {
+        .name = store.site().name,
+        .zone = store.zone(),
+        .altitude = store.site().altitude,
+        .scale = store.site().scale,
+        .pack_id = pack.id,
+        .pack_title = pack.title,
+        .pack_edition = pack.edition,
+        .pack_caution = pack.caution,
+        .rule = judge::DecisionRule::as_read,
+        .largest_interval = largest_interval,
+        .as_of = as_of,
+    };
+}
+
+sheets::LotRecord lot_record(const OpenStore& store, LotId lot, const codes::Pack& pack,
+                             const sheets::SiteFacts& site) {
+    sheets::LotRecord record{.history = store->lot_history(lot, site.as_of), .judged = {}};
+    judge::mark_suspects(record.history);
+    record.judged = judge::judge_lot(record.history, pack,
+                                     {.as_of = site.as_of,
+                                      .largest_interval = site.largest_interval,
+                                      .rule = site.rule,
+                                      .tolerance = std::nullopt,
+                                      .zone = site.zone});
+    return record;
+}
+
+std::vector<LotId> lots_between(const OpenStore& store, Instant from, Instant to) {
+    std::vector<LotId> found;
+    for (const auto& lot : store->lots()) {
+        const auto stages = store->stages(lot.id);
+        const Instant first = stages.empty() ? lot.facts.opened_at
+                                             : std::min(stages.front().from, lot.facts.opened_at);
+        const auto end = store->end(lot.id);
+        if (first < to && (!end || end->at >= from)) {
+            found.push_back(lot.id);
+        }
+    }
+    return found;
+}
+
+sheets::Troubles troubles_between(const OpenStore& store, const std::vector<LotId>& lots,
+                                  Instant from, Instant to) {
+    sheets::Troubles troubles{.rejects = rejects_between(store, from, to), .conflicts = {}};
+    const auto all_lots = store->lots();
+    for (const auto& placement : store->placements()) {
+        const auto* spot = std::get_if<records::LotPoint>(&placement.facts.target);
+        if (spot == nullptr || std::ranges::find(lots, spot->lot) == lots.end()) {
+            continue;
+        }
+        const Instant begin = std::max(from, placement.facts.from);
+        const Instant end = std::min(to, placement.facts.to.value_or(to));
+        if (begin >= end) {
+            continue;
+        }
+        for (const auto& conflict : store->conflicts(placement.facts.probe, begin, end)) {
+            troubles.conflicts.push_back({.lot = lot_name(all_lots, spot->lot),
+                                          .point = spot->point,
+                                          .at = conflict.at,
+                                          .first = conflict.first,
+                                          .second = conflict.other});
+        }
+    }
+    std::ranges::stable_sort(troubles.conflicts, {}, &sheets::Conflict::at);
+    return troubles;
+}
+
+} // namespace holdwarden::cli
