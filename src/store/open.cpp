@@ -185,6 +185,7 @@ std::string migrate(const OpenOptions& options, const Migrations& migrations) {
     prepare_for_writing(database);
     Transaction transaction{database};
     migrations.apply(database);
+    History{database}.record_new(); // of a store from before the history
     transaction.commit();
     return fmt::format("the store was brought from version {} to {}; a copy of it as it was is "
                        "kept as {}",

@@ -45,6 +45,17 @@ public:
     std::string_view text(int column) const noexcept;
     Blob blob(int column) const noexcept;
 
+    // For rows of any table.
+    int columns() const noexcept { return sqlite3_column_count(statement_.get()); }
+    const char* name(int column) const noexcept {
+        return sqlite3_column_name(statement_.get(), column);
+    }
+    /// SQLITE_INTEGER, SQLITE_FLOAT, SQLITE_TEXT, SQLITE_BLOB or SQLITE_NULL.
+    int type(int column) const noexcept { return sqlite3_column_type(statement_.get(), column); }
+    double real(int column) const noexcept {
+        return sqlite3_column_double(statement_.get(), column);
+    }
+
 private:
     void bind(int index, std::int64_t value);
     void bind(int index, std::string_view value);

@@ -1,5 +1,6 @@
 #pragma once
 
+#include "history.hpp"
 #include "sqlite.hpp"
 
 #include <holdwarden/base/zone.hpp>
@@ -17,11 +18,19 @@ inline std::int64_t reading_key(records::ProbeId probe, Instant at) noexcept {
 class SqliteStore final : public records::Store {
 public:
     explicit SqliteStore(Database database) : database_{std::move(database)} {}
+    SqliteStore(const SqliteStore&) = delete; // its history refers to its own database
+    SqliteStore& operator=(const SqliteStore&) = delete;
 
     /// The first entries of a new store.
     void found(const records::Site& site, const records::SiteSetting& adopted,
                const records::Stamp& stamp);
 
+    void add_checkpoint(std::string_view text, Blob signature, Blob public_key,
+                        const records::Stamp& stamp);
+
+    const Database& database() const noexcept { return database_; }
+
+    /// Whatever the outermost one brought joins the history before it is committed.
     void atomically(const std::function<void()>& work) override;
 
     records::Site site() const override;
@@ -77,7 +86,11 @@ private:
     placements_where(std::string_view condition, std::optional<std::int64_t> value) const;
 
     Database database_;
+    History history_{database_};
     int depth_ = 0; ///< of atomically
 };
+
+/// The database of a store that store::open or store::create made (asserted).
+const Database& database_of(const records::Store& store) noexcept;
 
 } // namespace holdwarden::store

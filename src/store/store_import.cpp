@@ -103,16 +103,22 @@ private:
             if (also) {
                 also();
             }
+            for (auto& [kind, batch] : batches_) {
+                store_.history_.note(batch.id, batch.readings.finish());
+            }
         });
+        batches_.clear(); // what is committed is closed: the history has its digest
         rows_.clear();
         rejects_.clear();
     }
 
     void write(const PendingRow& row) {
         const std::int32_t step = row.thousandths % kTenth == 0 ? kTenth : 1;
-        const std::int64_t batch = batch_of(row.scale, step);
-        insert_.run(row.key, std::int64_t{row.thousandths / step}, batch);
+        Batch& batch = batch_of(row.scale, step);
+        const std::int64_t value = row.thousandths / step;
+        insert_.run(row.key, value, batch.id);
         if (store_.database_.changed()) {
+            batch.readings.add(row.key, value); // in the order of keys, as the rows come
             ++counts_.added;
             return;
         }
@@ -126,19 +132,24 @@ private:
         }
         const std::int64_t probe = row.key >> kInstantBits;
         insert_conflict_.run(probe, row.key & ((std::int64_t{1} << kInstantBits) - 1),
-                             std::int64_t{row.thousandths}, scale_text(row.scale), batch);
+                             std::int64_t{row.thousandths}, scale_text(row.scale), batch.id);
         ++(store_.database_.changed() ? counts_.conflicts : counts_.duplicates);
     }
 
-    std::int64_t batch_of(Scale scale, std::int32_t step) {
-        std::int64_t& id = batches_[{scale, step}];
-        if (id == 0) {
+    struct Batch {
+        std::int64_t id = 0;
+        ReadingsDigest readings;
+    };
+
+    Batch& batch_of(Scale scale, std::int32_t step) {
+        Batch& batch = batches_[{scale, step}];
+        if (batch.id == 0) {
             store_.database_.run("insert into batch (entry, import, scale, step) "
                                  "values (?, ?, ?, ?)",
                                  entry_, id_, scale_text(scale), std::int64_t{step});
-            id = store_.database_.last_id();
+            batch.id = store_.database_.last_id();
         }
-        return id;
+        return batch;
     }
 
     SqliteStore& store_;
@@ -151,7 +162,7 @@ private:
     Statement insert_conflict_;
     std::vector<PendingRow> rows_;
     std::vector<Reject> rejects_;
-    std::map<std::pair<Scale, std::int32_t>, std::int64_t> batches_;
+    std::map<std::pair<Scale, std::int32_t>, Batch> batches_; ///< of the block being written
     ImportCounts counts_;
     bool finished_ = false;
 };

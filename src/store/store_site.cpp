@@ -4,6 +4,8 @@
 
 #include <holdwarden/records/entry_rules.hpp>
 
+#include <cassert>
+
 namespace holdwarden::store {
 
 using namespace records;
@@ -19,8 +21,14 @@ void SqliteStore::atomically(const std::function<void()>& work) {
         explicit Depth(int& d) : depth{d} { ++depth; }
         ~Depth() { --depth; }
     } const inside{depth_};
-    work();
-    transaction.commit();
+    try {
+        work();
+        history_.record_new();
+        transaction.commit();
+    } catch (...) {
+        history_.forget();
+        throw;
+    }
 }
 
 std::int64_t SqliteStore::enter(std::string_view kind, const Stamp& stamp) {
@@ -41,6 +49,21 @@ std::int64_t SqliteStore::enter(std::string_view kind, const Stamp& stamp) {
     database_.run("insert into entry (kind, entered_at, by) values (?, ?, ?)", kind,
                   stamp.entered_at.unix_ms(), person);
     return database_.last_id();
+}
+
+void SqliteStore::add_checkpoint(std::string_view text, Blob signature, Blob public_key,
+                                 const Stamp& stamp) {
+    atomically([&] {
+        database_.run("insert into checkpoint (entry, text, signature, public_key) "
+                      "values (?, ?, ?, ?)",
+                      enter("checkpoint", stamp), text, signature, public_key);
+    });
+}
+
+const Database& database_of(const records::Store& store) noexcept {
+    const auto* sqlite = dynamic_cast<const SqliteStore*>(&store);
+    assert(sqlite != nullptr);
+    return sqlite->database();
 }
 
 void SqliteStore::found(const Site& site, const SiteSetting& adopted, const Stamp& stamp) {

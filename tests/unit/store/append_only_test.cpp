@@ -1,5 +1,7 @@
 #include "fixture.hpp"
 
+#include <holdwarden/store/history.hpp>
+
 #include <catch2/catch.hpp>
 
 using namespace fixture;
@@ -28,6 +30,7 @@ void fill(records::Store& store) {
     import->reject({.line = 4, .text = "x,y", .reason = "not a number"});
     import->finish(3, 0);
     store.end_lot(lot, Outcome::served, kNight, stamp);
+    store::make_checkpoint(store, seal::SigningKey::from_seed({}), stamp);
 }
 
 std::vector<std::string> tables(const fs::path& file) {

@@ -1,5 +1,7 @@
 #include "fixture.hpp"
 
+#include <holdwarden/store/history.hpp>
+
 #include <catch2/catch.hpp>
 #include <sys/stat.h>
 
@@ -150,25 +152,28 @@ TEST_CASE("random damage to a page is an error or is not seen, never a crash") {
 
 TEST_CASE("an older store is copied, then migrated, and the copy named") {
     const Folder folder;
-    const fs::path older = folder.path() / "sql";
-    fs::create_directory(older);
-    fs::copy_file(kSchema / "0001-records.sql", older / "0001-records.sql");
     const fs::path file = folder / "kitchen.db";
-    store::OpenOptions old = options(file);
-    old.migrations = older;
-    {
-        const auto store = store::create(old, kSite, kAdopted, by("RK")).store;
-        store->open_lot({.name = "brisket-1", .opened_at = kNight}, by("RK"));
-    }
+    REQUIRE(
+        raw_sql(file, bytes_of(kSchema / "0001-records.sql") +
+                          "pragma application_id = 0x484F4C44; pragma user_version = 1;"
+                          "insert into entry values (1, 'site', 0, null), (2, 'lot', 0, null);"
+                          "insert into site values (1, 1, 'Larkspur Yard Smokehouse', "
+                          "'America/Denver', null, null, 'F');"
+                          "insert into lot values (1, 2, 'brisket-1', 'intact-roast', '', null, "
+                          "null, '', 0, null, 0);")
+            .empty());
     const std::string before = dump(file);
 
     const store::Opened opened = store::open(options(file, store::Access::read));
     REQUIRE(opened.notices.size() == 1);
     CHECK_THAT(opened.notices[0], Contains("kitchen.db.v1.backup"));
     CHECK(opened.store->lots().size() == 1);
-    CHECK(dump(file) == before); // the tables of version 1 hold what they held
+    // The tables of version 1 hold what they held, and are in the history from now on.
+    CHECK(dump(file, {"history", "checkpoint"}) == before);
     CHECK(dump(folder / "kitchen.db.v1.backup") == before);
     CHECK(raw_sql(file, "delete from lot") == "records are never removed");
+    CHECK(store::head(*opened.store).size == 2);
+    CHECK(store::verify(*opened.store).problems.empty());
 
     const store::Opened again = store::open(options(file));
     CHECK(again.notices.empty());

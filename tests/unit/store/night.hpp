@@ -1,0 +1,99 @@
+#pragma once
+
+// A small store with something in every table, for the tests of its history.
+
+#include "fixture.hpp"
+
+#include <holdwarden/store/history.hpp>
+
+#include <string>
+
+namespace fixture {
+
+inline seal::SigningKey some_key(std::uint8_t first = 1) {
+    seal::SigningKey::Seed seed{};
+    seed[0] = first;
+    return seal::SigningKey::from_seed(seed);
+}
+
+/// Two lots, three probes, two imports with rejects and conflicts, two checkpoints.
+inline void write_night(records::Store& store) {
+    using records::LotPoint;
+    const auto stamp = by("RK");
+    const auto unit = store.add_unit({.name = "cabinet-1", .note = "left door"}, stamp);
+    store.add_unit({.name = "walk-in"}, stamp);
+    store.set({.from = kNight, .code = "us-fda-2022", .largest_interval = Span::hours(1)}, stamp);
+    store.set({.from = kNight + Span::hours(1), .largest_interval = Span::hours(2)}, by("TM"));
+    records::ProbeId probes[] = {store.add_probe({.name = "P1"}, stamp),
+                                 store.add_probe({.name = "P2", .note = "long stem"}, by("TM")),
+                                 store.add_probe({.name = "P3"}, stamp)};
+    int n = 0;
+    for (const char* name : {"brisket-1", "pork-1"}) {
+        const auto lot = store.open_lot({.name = name, .opened_at = kNight}, stamp);
+        store.enter_stage({.lot = lot, .stage = Stage::cooking, .from = kNight}, stamp);
+        store.enter_stage({.lot = lot,
+                           .stage = Stage::hot_holding,
+                           .from = kNight + Span::minutes(1 + n),
+                           .unit = unit},
+                          stamp);
+        store.place({.probe = probes[n],
+                     .target = LotPoint{lot},
+                     .from = kNight - Span::hours(1),
+                     .to = {}},
+                    stamp);
+        for (int i = 0; i < 3; ++i) {
+            store.log({.target = LotPoint{lot},
+                       .at = kNight + Span::minutes(i),
+                       .value = f(140 + i + n),
+                       .probe = probes[n]},
+                      stamp);
+        }
+        const auto import = store.begin_import(source(name), stamp);
+        for (int i = 0; i < 40; ++i) {
+            const int shift = i < 5 ? n : 0; // the second import's first five contradict the first
+            import->add({.probe = probes[(i + shift) % 3],
+                         .at = kNight - Span::minutes(i + n),
+                         .value = Temperature::of_thousandths(60'000 + 100 * i + n + i / 30,
+                                                              Scale::celsius)});
+        }
+        import->reject({.line = 7, .text = "x,y", .reason = "not a number"});
+        import->reject({.line = 9, .text = std::string("\0\xff", 2), .reason = "not UTF-8"});
+        import->finish(42, 0);
+        store.end_lot(lot, Outcome::served, kNight + Span::minutes(2 + n), stamp);
+        store::make_checkpoint(store, some_key(), stamp);
+        ++n;
+    }
+}
+
+/// What `verify` says first, or why the store was not even opened; empty: all fits.
+inline std::string first_problem(const fs::path& file) {
+    try {
+        const auto report = store::verify(*reopen(file, store::Access::read));
+        return report.problems.empty() ? "" : report.problems.front();
+    } catch (const Error& error) {
+        return error.text().what;
+    }
+}
+
+/// Does `sql` with the triggers that guard the records out of the way, and puts them back, so that
+/// the schema shows nothing.
+inline std::string behind_its_back(const fs::path& file, const std::string& sql) {
+    sqlite3* handle = nullptr;
+    sqlite3_open(file.c_str(), &handle);
+    std::string drop;
+    std::string make;
+    const auto append = [](void* into, int, char** values, char**) {
+        *static_cast<std::string*>(into) += values[0];
+        *static_cast<std::string*>(into) += ";\n";
+        return 0;
+    };
+    sqlite3_exec(handle, "select 'drop trigger ' || name from sqlite_schema where type = 'trigger'",
+                 append, &drop, nullptr);
+    sqlite3_exec(handle, "select sql from sqlite_schema where type = 'trigger'", append, &make,
+                 nullptr);
+    sqlite3_close(handle);
+    return raw_sql(file, "pragma foreign_keys = off; pragma ignore_check_constraints = on; begin;" +
+                             drop + sql + ";" + make + "commit;");
+}
+
+} // namespace fixture
