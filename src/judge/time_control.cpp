@@ -39,11 +39,14 @@ struct StartFound {
 };
 
 /// How the food started: the last reading of every point at or before the start, not older than the
-/// largest interval. The worst of them speaks.
+/// largest interval. The worst of them speaks: one on the wrong side, or one hot and one cold, is
+/// wrong; one inside the band or suspect proves nothing.
 StartFound how_it_started(const Case& c, const TimeControlRule& rule, Instant from) {
     StartFound found;
     bool hot = false;
     bool cold = false;
+    bool wrong = false;
+    bool unsure = false;
     for (const Case::Series& series : c.series()) {
         const Readings recent =
             between(series.readings, from - c.settings().largest_interval, from);
@@ -53,21 +56,19 @@ StartFound how_it_started(const Case& c, const TimeControlRule& rule, Instant fr
         const Instant last = recent.back().at;
         for (const Reading& r : between(recent, last, last)) {
             found.evidence.push_back(r);
-            if (c.says(r, rule.cold_start) == Says::right) {
-                cold = true;
-            } else if (rule.hot_start && c.says(r, *rule.hot_start) == Says::right) {
-                hot = true;
-            } else if (rule.cold_start.side(r.value) == Side::wrong &&
-                       (!rule.hot_start || rule.hot_start->side(r.value) == Side::wrong)) {
-                found.start = Start::wrong;
-            } else {
-                return {Start::unknown,
-                        found.evidence}; // right as read, but suspect or inside the band
-            }
+            const bool cold_as_read = rule.cold_start.side(r.value) == Side::right;
+            const bool hot_as_read = rule.hot_start && rule.hot_start->side(r.value) == Side::right;
+            cold = cold || (cold_as_read && !r.suspect);
+            hot = hot || (hot_as_read && !r.suspect);
+            wrong = wrong || (!cold_as_read && !hot_as_read);
+            unsure = unsure || (cold_as_read && c.says(r, rule.cold_start) != Says::right) ||
+                     (hot_as_read && c.says(r, *rule.hot_start) != Says::right);
         }
     }
-    if (found.start != Start::wrong && (hot || cold)) {
-        found.start = hot && cold ? Start::wrong : hot ? Start::hot : Start::cold;
+    if (wrong || (hot && cold)) {
+        found.start = Start::wrong;
+    } else if (!unsure && (hot || cold)) {
+        found.start = hot ? Start::hot : Start::cold;
     }
     return found;
 }
@@ -167,9 +168,11 @@ void judge_ceiling(const Case& c, const StageSpan& stage, std::vector<Finding>& 
         std::vector<Instant> seen{stage.from};
         for (const Case::Series& series : c.series()) {
             for (const Reading& r : between(series.readings, stage.from, stage.to)) {
-                const bool warmer =
-                    warmest == nullptr || physical_order(r.value, warmest->value) > 0;
-                warmest = warmer ? &r : warmest;
+                // By the figure of its own scale: 70 °F is within it, the cooler 21.1 °C is not.
+                const auto room = [&](const Reading& x) {
+                    return rule->limit.clearance(x.value).in(Scale::celsius).thousandths();
+                };
+                warmest = warmest == nullptr || room(r) < room(*warmest) ? &r : warmest;
                 const Says says = c.says(r, rule->limit);
                 unsure = unsure || says == Says::unsure;
                 if (says == Says::right) {

@@ -107,6 +107,28 @@ TEST_CASE("the six-hour form starts cold and stays at or below 70 °F") {
     CHECK(only(unwatched.judged(fda()), "time-control-ceiling").verdict == Verdict::not_shown);
 }
 
+TEST_CASE(
+    "a reading over the ceiling of its own scale is a miss beside a warmer one that is within") {
+    // 21.1 °C is 69.98 °F; the code prints 70 °F (21 °C).
+    Lot lot = six_hours({{0, 41}, {60, 70}, {150, 65}});
+    lot.readings({{90, 21.1}}, Scale::celsius);
+    lot.served(200);
+    CHECK(only(lot.judged(fda()), "time-control-ceiling").verdict == Verdict::not_met);
+}
+
+TEST_CASE("a start that is wrong at one point is wrong, whatever the others prove") {
+    const auto band = TemperatureDelta::of_thousandths(1000, Scale::fahrenheit);
+    Lot lot = tray({{0, 40.5}}); // inside the band
+    lot.readings({{0, 42}}, Scale::fahrenheit, "middle").served(60);
+    CHECK(only(lot.judged(fda()), "time-control").verdict == Verdict::not_met);
+    CHECK(only(lot.judged(fda(), std::nullopt, band), "time-control").verdict == Verdict::not_met);
+    Lot mixed = tray({{0, 40.5}});
+    mixed.readings({{0, 150}}, Scale::fahrenheit, "middle").served(60);
+    CHECK(only(mixed.judged(fda()), "time-control").verdict == Verdict::not_met);
+    CHECK(only(mixed.judged(fda(), std::nullopt, band), "time-control").verdict ==
+          Verdict::not_met);
+}
+
 TEST_CASE("a hot start never gets the six-hour form") {
     Lot lot = six_hours({{0, 150}});
     lot.served(300);
