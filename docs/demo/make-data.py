@@ -134,7 +134,7 @@ rows = []
 deep = towards(mdt(1031, 21, 30), 190.0, 38, 5.2)
 reheated_from = mst(1101, 0, 58)  # 01:58 daylight time
 again = towards(mst(1101, 2, 0), 171.0, 37.5, 1.0)
-shallow = towards(mdt(1031, 22, 0), 185.0, 37.0, 1.05)
+shallow = towards(mdt(1031, 22, 0), 183.6, 37.0, 1.05)
 walk_in = about(37.5, 1.0, 0.8)
 
 

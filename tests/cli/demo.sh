@@ -1,0 +1,45 @@
+#!/bin/bash
+# demo.sh PROGRAM NIGHT: plays the demo and checks that each story comes out as docs/demo/README.md tells it.
+# The verdicts follow from the stories by the FDA Food Code 2022 (3-401.11, 3-403.11, 3-501.14, 3-501.16, 3-501.19)
+# and the house's interval of 30 minutes; they are not copied from the program's answers.
+set -uo pipefail
+program=$1
+night=$2
+
+work=$(mktemp -d)
+trap 'rm -rf "$work"' EXIT
+unset HOLDWARDEN_STORE HOLDWARDEN_DATA HOLDWARDEN_BY
+cd "$work" || exit 1
+
+"$night" "$program" out >log 2>&1 || { tail -n 30 log; echo "FAILED: exit status $?"; exit 1; }
+
+failed=0
+# expect FILE FIRST-LINE-BEGINS [PHRASE]: the answer's verdict, and something its reasons must say.
+expect() {
+    local first
+    first=$(head -n 1 "out/$1" | sed 's/^[^A-Z]*//')
+    if [[ $first != "$2"* ]]; then
+        echo "FAILED $1: '$first' instead of '$2'"
+        failed=1
+    fi
+    if [ -n "${3:-}" ] && ! tr '\n' ' ' <"out/$1" | tr -s ' ' | grep -qF -- "$3"; then
+        echo "FAILED $1 does not say '$3'"
+        failed=1
+    fi
+}
+expect check-brisket-1.txt "MET  brisket-1" "from 18:00 to 05:55"
+expect check-brisket-2.txt "NOT MET  brisket-2: hot-holding" "2026-11-01 01:20 -06:00 134.6 °F"
+expect check-pork-1.txt "MET  pork-1"
+expect check-pork-2.txt "MET  pork-2"
+expect check-beans-1.txt "NOT MET  beans-1: cooling-first-window" "met reheating-time"
+expect check-beans-2.txt "MET  beans-2"
+expect check-tray-1.txt "MET  tray-1"
+expect check-chicken-1.txt "NOT SHOWN  chicken-1: hot-holding" "02:10 to 03:00 (50 min)"
+expect check-beans-1-midnight.txt "OPEN  beans-1: cooling-first-window"
+grep -q "showed '2026-11-01 01:58' twice" log || { echo "FAILED: the repeated time was not refused"; failed=1; }
+grep -q "imported before" log || { echo "FAILED: the second import was not recognised"; failed=1; }
+for file in larkspur.db; do
+    [ -s "out/$file" ] || { echo "FAILED: $file is missing"; failed=1; }
+done
+[ $failed -eq 0 ] && echo passed
+exit $failed
