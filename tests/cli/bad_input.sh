@@ -12,6 +12,7 @@ program=$(realpath "$1")
 rows=$(realpath "$2")
 here=$(dirname "$(realpath "$0")")
 
+[ -w /dev/shm ] && export TMPDIR=/dev/shm # in memory: the program waits for the disk at each entry
 work=$(mktemp -d)
 trap 'chmod -R u+rwx "$work"; rm -rf "$work"' EXIT
 unset HOLDWARDEN_STORE HOLDWARDEN_DATA NO_COLOR

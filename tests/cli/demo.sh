@@ -6,6 +6,7 @@ set -uo pipefail
 program=$1
 night=$2
 
+[ -w /dev/shm ] && export TMPDIR=/dev/shm # in memory: the program waits for the disk at each entry
 work=$(mktemp -d)
 trap 'rm -rf "$work"' EXIT
 unset HOLDWARDEN_STORE HOLDWARDEN_DATA HOLDWARDEN_BY

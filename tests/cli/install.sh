@@ -6,6 +6,7 @@ cmake=$1
 build=$2
 version=$3
 
+[ -w /dev/shm ] && export TMPDIR=/dev/shm # in memory: the program waits for the disk at each entry
 work=$(mktemp -d)
 trap 'rm -rf "$work"' EXIT
 unset HOLDWARDEN_DATA HOLDWARDEN_STORE
