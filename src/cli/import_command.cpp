@@ -80,8 +80,8 @@ public:
             if (!row.has_value) {
                 continue;
             }
-            if (row.at > now_ + records::kClockTolerance && !future_) {
-                future_ = row;
+            if ((row.at > now_ + records::kClockTolerance || row.at < Instant{}) && !impossible_) {
+                impossible_ = row;
             }
             first_ = readings_ == 0 ? row.at : std::min(first_, row.at);
             last_ = readings_ == 0 ? row.at : std::max(last_, row.at);
@@ -106,7 +106,8 @@ public:
         return shown;
     }
     const std::vector<intake::Reject>& rejects() const noexcept { return rejects_; }
-    const std::optional<intake::Row>& future() const noexcept { return future_; }
+    /// The first reading that cannot have been taken yet, or was before 1970.
+    const std::optional<intake::Row>& impossible() const noexcept { return impossible_; }
     std::uint64_t readings() const noexcept { return readings_; }
     Instant first() const noexcept { return first_; }
     Instant last() const noexcept { return last_; }
@@ -115,7 +116,7 @@ private:
     Instant now_;
     std::vector<std::string> names_;
     std::vector<intake::Reject> rejects_;
-    std::optional<intake::Row> future_;
+    std::optional<intake::Row> impossible_;
     std::uint64_t readings_ = 0;
     Instant first_;
     Instant last_;
@@ -312,13 +313,14 @@ std::vector<std::string> notes_of(const intake::Summary& summary,
 
 void check_usable(const Survey& survey, const intake::Summary& summary, const std::string& file,
                   const OpenStore& store) {
-    if (survey.future()) {
-        throw Error{
-            ErrorKind::bad_input,
-            {.what = "the reading of " + store.shown(survey.future()->at) + " lies in the future",
-             .where = fmt::format("{}:{}", for_display(file), survey.future()->line),
-             .fix = "see whether --zone, the logger's clock or this machine's clock is "
-                    "wrong; nothing was imported"}};
+    if (survey.impossible()) {
+        throw Error{ErrorKind::bad_input,
+                    {.what = "the reading of " + store.shown(survey.impossible()->at) +
+                             (survey.impossible()->at < Instant{} ? " lies before 1970"
+                                                                  : " lies in the future"),
+                     .where = fmt::format("{}:{}", for_display(file), survey.impossible()->line),
+                     .fix = "see whether --zone, the logger's clock or this machine's clock is "
+                            "wrong; nothing was imported"}};
     }
     if (survey.readings() == 0) {
         std::string what =

@@ -22,6 +22,8 @@ TEST_CASE("a wrong entry says what, where and how to mend it, and leaves the sto
     kitchen.good({"stage", "brisket-2", "served", "--at", "2026-10-31 20:00"});
     const std::string tomorrow =
         kitchen.write("tomorrow.csv", "time,p1_f\n2026-10-31 18:00,140\n2026-11-02 18:00,140\n");
+    const std::string ancient =
+        kitchen.write("ancient.csv", "time,p1_f\n2026-10-31 18:00,140\n1969-07-20 18:00,140\n");
     const std::string unknown =
         kitchen.write("unknown.csv", "time,probe,temp_f\n2026-10-31 18:00,p9,140\n");
     const std::string no_time = kitchen.write("no-time.csv", "probe,temp_f\np1,140\n");
@@ -136,6 +138,7 @@ TEST_CASE("a wrong entry says what, where and how to mend it, and leaves the sto
         {{"import", "/nowhere/night.csv"}, failed, "/nowhere/night.csv", ""},
         {{"import", "-"}, usage, "standard input", "file"},
         {{"import", tomorrow}, failed, "future", "--zone"},
+        {{"import", ancient}, failed, "before 1970", "--zone"},
         {{"import", unknown}, failed, "'p9' is no probe", "probe add p9"},
         {{"import", unknown, "--probe-map", "p8=p1", "--probe-map", "p9=p1"},
          failed,
