@@ -147,3 +147,14 @@ judge check-beans-1-midnight.txt beans-1 --as-of "2026-11-01 00:00"
 echo
 echo "One answer in full:"
 cat "$out/check-chicken-1.txt"
+
+heading "The sheets"
+for format in text html; do
+    for lot in brisket-1 brisket-2 pork-1 pork-2 beans-1 beans-2 tray-1 chicken-1; do
+        "$program" sheet $lot --format $format --as-of "2026-11-01 08:00" --output "$out" >/dev/null
+    done
+    run sheet --night 2026-10-31 --format $format --output "$out"
+done
+echo
+echo "All of it is in $out:"
+ls -- "$out"

@@ -38,9 +38,17 @@ expect check-tray-1.txt "MET  tray-1"
 expect check-chicken-1.txt "NOT SHOWN  chicken-1: hot-holding" "02:10 to 03:00 (50 min)"
 expect check-beans-1-midnight.txt "OPEN  beans-1: cooling-first-window"
 grep -q "showed '2026-11-01 01:58' twice" log || { echo "FAILED: the repeated time was not refused"; failed=1; }
+# 18:00 to 06:00 on the night the clocks go back: America/Denver, IANA time zone database 2025b.
+grep -qE "3 hot .* 13 h " out/lot-brisket-1.txt || { echo "FAILED: the hold did not last its true 13 hours"; failed=1; }
 grep -q "imported before" log || { echo "FAILED: the second import was not recognised"; failed=1; }
-for file in larkspur.db; do
-    [ -s "out/$file" ] || { echo "FAILED: $file is missing"; failed=1; }
+for name in lot-brisket-1 lot-brisket-2 lot-pork-1 lot-pork-2 lot-beans-1 lot-beans-2 lot-tray-1 lot-chicken-1 \
+    night-2026-10-31; do
+    for file in $name.txt $name.html; do
+        [ -s "out/$file" ] || { echo "FAILED: $file is missing"; failed=1; }
+    done
+done
+for lot in brisket-1 brisket-2 pork-1 pork-2 beans-1 beans-2 tray-1 chicken-1; do
+    grep -q "$lot" out/night-2026-10-31.txt || { echo "FAILED: the night's sheet lacks $lot"; failed=1; }
 done
 [ $failed -eq 0 ] && echo passed
 exit $failed
