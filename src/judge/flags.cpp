@@ -12,7 +12,7 @@ namespace holdwarden::judge {
 namespace {
 
 /// The worst-case time a row of advice is chosen by; nullopt: unknown.
-std::optional<Span> worst_case_time(const Case& c, const Finding& f, const LotJudgement& j) {
+std::optional<Span> worst_case_time(const Finding& f, const LotJudgement& j) {
     if (f.requirement == "hot-holding" || f.requirement == "hot-holding-roast") {
         return j.below_hot_limit.latest;
     }
@@ -26,12 +26,8 @@ std::optional<Span> worst_case_time(const Case& c, const Finding& f, const LotJu
         }
         return total;
     }
-    if (f.requirement.starts_with("cooling-") && f.limit.within && f.margin.time &&
-        !f.elapsed.latest) {
-        // Not reached: the worst case runs on to now.
-        const auto start =
-            std::ranges::find_if(f.evidence, [](const records::Reading&) { return true; });
-        return start == f.evidence.end() ? std::nullopt : std::optional{c.now() - start->at};
+    if (f.worst_so_far) {
+        return f.worst_so_far;
     }
     return f.elapsed.latest;
 }
@@ -64,7 +60,7 @@ std::vector<Flag> flags_for(const Case& c, const LotJudgement& j) {
             continue;
         }
         const bool as_unproven = f.verdict == Verdict::not_shown && !f.acts_as_missed;
-        const auto time = worst_case_time(c, f, j);
+        const auto time = worst_case_time(f, j);
         const codes::Advice* advice =
             c.pack().advice_for(f.requirement, as_unproven, time, worst_value(f));
         if (advice == nullptr) {
@@ -76,13 +72,20 @@ std::vector<Flag> flags_for(const Case& c, const LotJudgement& j) {
         if (f.verdict == Verdict::not_shown && f.acts_as_missed) {
             flag.act.push_back("Act as if it were not met: the record cannot prove otherwise.");
         }
-        if (advice != nullptr) {
+        if (c.end()) {
+            flag.act = {
+                fmt::format("It was {} at {}: tell the person in charge, and write down what "
+                            "is known and what was done with the food.",
+                            to_name(c.end()->outcome), c.day_and_clock(c.end()->at)),
+                "Find the cause before the next lot goes the same way."};
+            flag.source = "common practice, no source";
+        } else if (advice != nullptr) {
             flag.act.insert(flag.act.end(), advice->act.begin(), advice->act.end());
             flag.source = advice->source;
         } else {
             flag.act.push_back("Set the food aside, ask the person in charge, and write down what "
                                "is done with it.");
-            flag.source = "common practice";
+            flag.source = "common practice, no source";
         }
         flags.push_back(std::move(flag));
     }

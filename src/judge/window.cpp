@@ -234,6 +234,9 @@ void judge_unreached(const Case& c, Finding& f, const ClockStart& start, const R
     }
     const std::optional<Instant> closes =
         s.earliest ? std::optional{*s.earliest + allowed} : std::nullopt;
+    if (s.earliest) {
+        f.worst_so_far = state.now - *s.earliest;
+    }
     if (closes && within.allows(state.now - *s.earliest)) {
         f.margin.time = *closes - state.now;
         if (state.over_early) {

@@ -97,6 +97,7 @@ struct Finding {
     LimitFigure limit;
     std::string reason;                ///< why, in one or two sentences, local times
     SpanBracket elapsed;               ///< windows, dwell times, time control
+    std::optional<Span> worst_so_far;  ///< a window not reached: from its earliest start to now
     std::vector<Excursion> excursions; ///< holding
     std::vector<Gap> gaps;             ///< stretches longer than the largest interval
     Margin margin;
