@@ -8,12 +8,14 @@ namespace holdwarden::cli {
 
 // One maker per file of src/cli that declares commands; all_commands() calls each.
 std::vector<Command> check_commands();
+std::vector<Command> checkpoint_commands();
 std::vector<Command> codes_commands();
 std::vector<Command> codes_compare_commands();
 std::vector<Command> codes_explain_commands();
 std::vector<Command> forecast_commands();
 std::vector<Command> import_commands();
 std::vector<Command> init_commands();
+std::vector<Command> key_commands();
 std::vector<Command> log_commands();
 std::vector<Command> lot_commands();
 std::vector<Command> place_commands();
@@ -25,5 +27,6 @@ std::vector<Command> probe_commands();
 std::vector<Command> sheet_commands();
 std::vector<Command> stage_commands();
 std::vector<Command> unit_commands();
+std::vector<Command> verify_commands();
 
 } // namespace holdwarden::cli
