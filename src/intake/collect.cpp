@@ -55,16 +55,12 @@ public:
     Collected collected;
 
 private:
-    /// A stretch of rows that say the same needs no more than its ends. Rows of several probes are
-    /// mixed, so its last row is kept apart until the next mark differs.
+    /// One for each instant and stage: which of a stretch's rows matter shows only when all are
+    /// there, since a row of another stage may still come out of order into its middle.
     static void add_mark(CollectedLot& lot, const StageMark& mark) {
-        if (lot.marks.size() >= 2) {
-            const StageMark& before = lot.marks[lot.marks.size() - 2];
-            StageMark& last = lot.marks.back();
-            if (before.stage == last.stage && before.outcome == last.outcome &&
-                last.stage == mark.stage && last.outcome == mark.outcome && before.at <= last.at &&
-                last.at <= mark.at) {
-                last = mark;
+        if (!lot.marks.empty()) {
+            const StageMark& last = lot.marks.back();
+            if (last.at == mark.at && last.stage == mark.stage && last.outcome == mark.outcome) {
                 return;
             }
         }

@@ -5,6 +5,7 @@
 #include <fmt/format.h>
 
 #include <algorithm>
+#include <utility>
 
 namespace holdwarden::judge {
 
@@ -127,26 +128,14 @@ Finding temperature_finding(const Case& c, const BestWay& way, Readings readings
     return f;
 }
 
-void judge_time(const Case& c, const BestWay& way, Readings all, const StageSpan& stage,
-                const std::string& point, std::vector<Finding>& findings) {
-    const codes::Requirement* requirement = c.pack().find_one("reheating-time", c.lot().food);
-    const auto* rule =
-        requirement == nullptr ? nullptr : std::get_if<codes::WindowRule>(&requirement->rule);
-    if (rule == nullptr) {
-        return;
-    }
-    Finding f = start_finding(*requirement, stage, point);
-    const TemperatureLimit& target = rule->to ? *rule->to : way.dwell.row->at;
+/// How long the food took to reach one target.
+Finding time_to(const Case& c, const codes::Requirement& requirement, const codes::WindowRule& rule,
+                const TemperatureLimit& target, Readings all, const StageSpan& stage,
+                const std::string& point) {
+    Finding f = start_finding(requirement, stage, point);
     const Readings inside = between(all, stage.from, stage.to);
-    if (inside.empty()) {
-        f.verdict = stage.running ? Verdict::open : Verdict::not_shown;
-        f.reason = "No reading was taken in the food while it was reheated.";
-        f.acts_as_missed = !stage.running;
-        findings.push_back(std::move(f));
-        return;
-    }
-    const ClockStart start = rule->from
-                                 ? rising_start(c, all, stage, *rule->from)
+    const ClockStart start = rule.from
+                                 ? rising_start(c, all, stage, *rule.from)
                                  : ClockStart{{stage.from, stage.from}, stage.from, {}, false};
     // The first time the target is reached ends the clock: cooling off later is holding's matter.
     Reached end;
@@ -176,18 +165,83 @@ void judge_time(const Case& c, const BestWay& way, Readings all, const StageSpan
     }
     const Scale scale = inside.front().value.scale();
     f.limit = figure_of(target);
-    f.limit.within = rule->within.span;
-    f.limit.time_included = rule->within.figure_included;
+    f.limit.within = rule.within.span;
+    f.limit.time_included = rule.within.figure_included;
     f.limit.text = fmt::format(
-        "{} to {} {} {}", rule->from ? rule->from->figure_text(scale) : "start of reheating",
-        target.figure_text(scale), rule->within.figure_included ? "within" : "in less than",
-        to_text(rule->within.span));
+        "{} to {} {} {}", rule.from ? rule.from->figure_text(scale) : "start of reheating",
+        target.figure_text(scale), rule.within.figure_included ? "within" : "in less than",
+        to_text(rule.within.span));
     const std::string figure = target.figure_text(scale);
-    const WindowWords words{rule->from ? "The food left " + rule->from->figure_text(scale)
-                                       : "Reheating began",
+    const WindowWords words{rule.from ? "The food left " + rule.from->figure_text(scale)
+                                      : "Reheating began",
                             "a reading at the start", figure, "still below " + figure};
-    judge_window(c, f, start, end, rule->within, {c.now(), c.end().has_value()}, words);
-    findings.push_back(std::move(f));
+    judge_window(c, f, start, end, rule.within, {c.now(), c.end().has_value()}, words);
+    return f;
+}
+
+/// A row that the reheat may go by, and how long the food took to reach it.
+struct TimedRow {
+    const codes::TableRow* row = nullptr;
+    bool kept = false; ///< the record shows it reached and kept
+    Finding time;
+};
+
+/// Any one row will do: in time by a row that is shown kept is met; missed only if every row that
+/// the readings leave possible is missed.
+Finding time_by_rows(const Case& c, const codes::Requirement& requirement,
+                     const codes::WindowRule& rule,
+                     const std::vector<const codes::Requirement*>& list, Readings all,
+                     const StageSpan& stage, const std::string& point) {
+    const Readings inside = between(all, stage.from, stage.to);
+    std::vector<TimedRow> possible;
+    const codes::TableRow* first = nullptr;
+    std::size_t rows = 0;
+    for (const codes::Requirement* way : list) {
+        for (const codes::TableRow& row : std::get<codes::TableRule>(way->rule).rows) {
+            first = first == nullptr ? &row : first;
+            ++rows;
+            const Verdict kept = judge_rows(c, {row}, inside, stage).verdict;
+            if (kept != Verdict::not_met) {
+                possible.push_back({&row, kept == Verdict::met,
+                                    time_to(c, requirement, rule, row.at, all, stage, point)});
+            }
+        }
+    }
+    if (possible.empty()) {
+        return time_to(c, requirement, rule, first->at, all, stage, point);
+    }
+    // A row shown kept speaks before one that is only possible, where both say the same.
+    std::ranges::stable_sort(possible, [](const TimedRow& a, const TimedRow& b) {
+        return std::pair{a.time.verdict, !a.kept} < std::pair{b.time.verdict, !b.kept};
+    });
+    TimedRow& best = possible.front();
+    if (best.time.verdict == Verdict::met && !best.kept && rows > 1) {
+        best.time.verdict = stage.running ? Verdict::open : Verdict::not_shown;
+        best.time.acts_as_missed = !stage.running;
+        best.time.reason +=
+            fmt::format(" But no reading shows it kept there for {}.", to_text(best.row->keep));
+    }
+    return best.time;
+}
+
+void judge_time(const Case& c, const std::vector<const codes::Requirement*>& list, Readings all,
+                const StageSpan& stage, const std::string& point, std::vector<Finding>& findings) {
+    const codes::Requirement* requirement = c.pack().find_one("reheating-time", c.lot().food);
+    const auto* rule =
+        requirement == nullptr ? nullptr : std::get_if<codes::WindowRule>(&requirement->rule);
+    if (rule == nullptr) {
+        return;
+    }
+    if (between(all, stage.from, stage.to).empty()) {
+        Finding f = start_finding(*requirement, stage, point);
+        f.verdict = stage.running ? Verdict::open : Verdict::not_shown;
+        f.reason = "No reading was taken in the food while it was reheated.";
+        f.acts_as_missed = !stage.running;
+        findings.push_back(std::move(f));
+        return;
+    }
+    findings.push_back(rule->to ? time_to(c, *requirement, *rule, *rule->to, all, stage, point)
+                                : time_by_rows(c, *requirement, *rule, list, all, stage, point));
 }
 
 } // namespace
@@ -204,7 +258,7 @@ void judge_reheat(const Case& c, const StageSpan& stage, const RoastCook& roast,
         const BestWay way = best_way(c, list, readings, stage);
         findings.push_back(temperature_finding(c, way, readings, stage, point));
         settle_evidence(findings.back());
-        judge_time(c, way, all, stage, point, findings);
+        judge_time(c, list, all, stage, point, findings);
     };
     for (const Case::Series& series : c.series()) {
         if (!between(series.readings, stage.from, stage.to).empty()) {

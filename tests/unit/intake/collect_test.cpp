@@ -130,3 +130,18 @@ TEST_CASE("a source that gives a byte at a time is read alike", "[intake]") {
     CHECK(got.lots.at(0).series.at(0).probe == "a\r\n\"b");
     CHECK(got.lots.at(0).series.at(1).readings.at(0).line == 5);
 }
+
+TEST_CASE("a stage's row that comes late, into the middle of another, ends that one where it was") {
+    // The hold is left at 00:05 and taken up again at 00:06, in whatever order the rows come.
+    const std::string ascending = "2026-11-01T00:01:00Z,p,140,hot-holding\n"
+                                  "2026-11-01T00:02:00Z,p,140,hot-holding\n"
+                                  "2026-11-01T00:06:00Z,p,140,hot-holding\n"
+                                  "2026-11-01T00:07:00Z,p,140,hot-holding\n"
+                                  "2026-11-01T00:10:00Z,p,140,hot-holding\n"
+                                  "2026-11-01T00:05:00Z,p,140,reheating\n";
+    const auto got = read_text("time,probe,temp_f,stage\n" + ascending);
+    REQUIRE(got.lots.size() == 1);
+    REQUIRE(got.lots[0].marks.size() == 3);
+    CHECK(got.lots[0].marks[1].stage == Stage::reheating);
+    CHECK(got.lots[0].marks[2].at == Instant::from_unix_s(1793491560)); // 2026-11-01T00:06:00Z
+}

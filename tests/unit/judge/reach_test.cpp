@@ -177,6 +177,32 @@ TEST_CASE("reheating: 165 °F for 15 s, within two hours of leaving 41 °F") {
     CHECK(cold.overall == Verdict::not_met);
 }
 
+TEST_CASE("any one row of a reheat will do for its time, and only one that is shown kept") {
+    // FDA Food Code 2022, 3-403.11(E): a roast cooked by the roast table is reheated by it: 130 °F
+    // for 112 min, ... 158 °F at once; within two hours by (D).
+    const auto reheated = [](double step, double then) {
+        Lot lot{FoodKind::intact_roast};
+        lot.stage(Stage::cooking, 0).stage(Stage::cold_holding, 600).stage(Stage::reheating, 700);
+        lot.history().stages.front().oven = OvenKind::convection;
+        lot.history().stages.front().setting = Temperature::of_degrees(325, Scale::fahrenheit);
+        lot.history().raw_mass_g = 3000;
+        lot.readings({{0, 60}, {300, 150}, {500, 158}, {600, 150}, {700, 41}, {750, 100}});
+        lot.steady(800, 800 + 120, step, 132).readings({{930, then}}).closes(930);
+        return lot.judged(fda());
+    };
+    const auto kept = reheated(5, 158);
+    CHECK(only(kept, "reheating").verdict == Verdict::met);
+    CHECK(only(kept, "reheating-time").verdict == Verdict::met); // by 130 °F, at minute 800
+    // Readings 20 minutes apart show nothing kept: only 158 °F, too late, is shown.
+    const auto gaps = reheated(20, 158);
+    CHECK(only(gaps, "reheating").verdict == Verdict::met);
+    CHECK(only(gaps, "reheating-time").verdict == Verdict::not_shown);
+    // No row is shown kept: no time is shown met either.
+    const auto none = reheated(20, 140);
+    CHECK(only(none, "reheating").verdict == Verdict::not_shown);
+    CHECK(only(none, "reheating-time").verdict == Verdict::not_shown);
+}
+
 TEST_CASE("packaged ready-to-eat food is reheated to 135 °F") {
     // FDA Food Code 2022, 3-403.11(C).
     const auto j =
