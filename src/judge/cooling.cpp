@@ -35,6 +35,8 @@ struct Attempt {
     std::optional<Instant> broken; ///< a good reheat began here
     bool implied = false;          ///< no cooling stage: hot food went straight to the cold
     int number = 1;
+    Instant until; ///< when the food began to be reheated, thawed or held by time; a rest before
+                   ///< that still shows whether it was cooled
 };
 
 struct Window {
@@ -134,6 +136,11 @@ std::vector<Attempt> attempts_of(const Case& c, const std::vector<Finding>& rehe
                 break; // the cold life of the food goes on without a clock
             }
         }
+        std::size_t next = a.last_stage + 1;
+        while (next < k && !is_reheat(c, next)) {
+            ++next;
+        }
+        a.until = next < stages.size() ? stages[next].from : stages.back().to;
         attempts.push_back(a);
         i = k; // a reheat, thawing, time control, or the end: none starts an attempt
     }
@@ -146,7 +153,6 @@ std::vector<Attempt> attempts_of(const Case& c, const std::vector<Finding>& rehe
 Readings scope_of(const Case& c, const Attempt& a, Readings all, const TemperatureLimit& target) {
     const auto& stages = c.stages();
     const Instant from = stages[a.first_stage].from;
-    const Instant until = a.broken ? *a.broken : stages[a.last_stage].to;
     Instant cooling_until = from;
     for (std::size_t i = a.first_stage; i <= a.last_stage; ++i) {
         if (stages[i].stage == Stage::cooling) {
@@ -158,7 +164,7 @@ Readings scope_of(const Case& c, const Attempt& a, Readings all, const Temperatu
     if (!in_cooling.empty() && reached(c, {}, in_cooling, target).as_read) {
         return in_cooling;
     }
-    Readings whole = between(all, from, until);
+    Readings whole = between(all, from, a.until);
     for (std::size_t i = in_cooling.size(); i < whole.size(); ++i) {
         if (!whole[i].suspect && target.side(whole[i].value) == codes::Side::right) {
             std::size_t end = i;

@@ -295,7 +295,8 @@ void add_oven(const Case& c, const codes::TableRule& rule, const StageSpan& stag
     }
     if (oven.verdict != Verdict::met && f.verdict != Verdict::open) {
         const Verdict table = f.verdict;
-        f.verdict = worse(f.verdict, oven.verdict);
+        // While the cook goes on, its oven may still be mended and a row be kept with it.
+        f.verdict = stage.running ? Verdict::open : worse(f.verdict, oven.verdict);
         f.reason += fmt::format(" The roast row {} its oven condition: {}.",
                                 table == Verdict::met ? "is reached, but not with" : "also needs",
                                 oven.why);

@@ -253,6 +253,20 @@ TEST_CASE("only a reheat that meets the code starts a new cooling clock") {
     }
 }
 
+TEST_CASE(
+    "food taken out of the cold uncooled is still not cooled, whether a reheat follows or not") {
+    // Below 135 °F by minute 5, still above 70 °F at minute 140, on the table.
+    const auto left = [](double hottest) {
+        Lot lot;
+        lot.stage(Stage::cooling, 0).stage(Stage::preparing, 60).stage(Stage::reheating, 200);
+        lot.readings({{0, 140}, {5, 134}, {60, 100}, {140, 90}, {240, hottest}, {241, hottest}})
+            .closes(250);
+        return only(lot.judged(fda()), "cooling-first-window").verdict;
+    };
+    CHECK(left(166) == Verdict::not_met);
+    CHECK(left(150) == Verdict::not_met);
+}
+
 TEST_CASE("an attempt broken off too late keeps its verdict") {
     Lot lot;
     lot.stage(Stage::cooling, 0).stage(Stage::reheating, 150).stage(Stage::cooling, 200);

@@ -177,6 +177,19 @@ TEST_CASE("reheating: 165 °F for 15 s, within two hours of leaving 41 °F") {
     CHECK(cold.overall == Verdict::not_met);
 }
 
+TEST_CASE(
+    "a roast's cook that goes on is open, not missed, when a row is reached in the wrong oven") {
+    // FDA Food Code 2022, 3-401.11(B): under 10 lb a still dry oven needs 350 °F.
+    Lot lot{FoodKind::intact_roast};
+    lot.stage(Stage::cooking, 0).readings({{0, 60}, {200, 120}, {300, 158}});
+    lot.history().stages.front().oven = OvenKind::still_dry;
+    lot.history().stages.front().setting = Temperature::of_degrees(225, Scale::fahrenheit);
+    lot.history().raw_mass_g = 3000;
+    CHECK(only(lot.judged(fda(), 300), "cooking-roast").verdict == Verdict::open);
+    lot.stage(Stage::hot_holding, 310);
+    CHECK(only(lot.judged(fda(), 310), "cooking-roast").verdict == Verdict::not_met);
+}
+
 TEST_CASE("any one row of a reheat will do for its time, and only one that is shown kept") {
     // FDA Food Code 2022, 3-403.11(E): a roast cooked by the roast table is reheated by it: 130 °F
     // for 112 min, ... 158 °F at once; within two hours by (D).
