@@ -67,6 +67,54 @@ TEST_CASE("sha256sum checks a manifest as it stands") {
     CHECK(std::system(check.c_str()) != 0);
 }
 
+TEST_CASE("the page on checking by hand works as it stands") {
+    // Runs each command of docs/checking-a-packet.md: sha256sum (GNU coreutils) and openssl.
+    const Folder folder;
+    fill(folder);
+    seal_with(folder, some_key());
+    std::ifstream in{std::string{HOLDWARDEN_SOURCE_DIR} + "/docs/checking-a-packet.md"};
+    std::vector<std::string> steps;
+    bool inside = false;
+    for (std::string line; std::getline(in, line);) {
+        if (line == "```") {
+            inside = !inside;
+            if (inside) {
+                steps.emplace_back();
+            }
+        } else if (inside) {
+            steps.back() += line + "\n";
+        }
+    }
+    REQUIRE(steps.size() == 5);
+    const auto output_of = [&](const std::string& step) {
+        const Folder work;
+        work.write("step", "cd '" + folder.path().string() + "'\n" + step);
+        const std::string command = "bash '" + (work / "step").string() + "' > '" +
+                                    (work / "said").string() + "' 2>&1; true";
+        CHECK(std::system(command.c_str()) == 0);
+        return work.read("said");
+    };
+    const auto says = [&](std::size_t step, const std::string& text) {
+        return output_of(steps[step]).find(text) != std::string::npos;
+    };
+    const std::string verified = "Signature Verified Successfully";
+    CHECK(output_of(steps[0]).substr(0, 64) == hex(fingerprint(some_key().public_key())));
+    CHECK(says(1, verified));
+    CHECK(says(2, "sheets/hold.txt: OK"));
+    CHECK_FALSE(says(2, "FAILED"));
+    CHECK(output_of(steps[3]).empty());
+    CHECK(says(4, verified));
+
+    folder.write("readings.csv", "time,probe,temp_c\n");
+    CHECK(says(2, "readings.csv: FAILED"));
+    folder.write("sheets/more.txt", "x");
+    CHECK(output_of(steps[3]) == "sheets/more.txt\n");
+    folder.write(kManifestFile, folder.read(kManifestFile) + "# more\n");
+    CHECK_FALSE(says(1, verified));
+    folder.write(kCheckpointSignature, std::string(64, 'x'));
+    CHECK_FALSE(says(4, verified));
+}
+
 TEST_CASE("each kind of tampering is named") {
     const Folder folder;
     fill(folder);
