@@ -4,6 +4,7 @@
 #include <holdwarden/cli/check_result.hpp>
 #include <holdwarden/cli/commands.hpp>
 #include <holdwarden/cli/csv_arguments.hpp>
+#include <holdwarden/cli/forecast_answer.hpp>
 #include <holdwarden/cli/packs.hpp>
 #include <holdwarden/cli/stored_lots.hpp>
 #include <holdwarden/intake/lots.hpp>
@@ -228,6 +229,9 @@ std::string stem_of(const std::string& file) {
 
 int answer(const CheckResult& result, bool json, Context& context) {
     (json ? print_check_json : print_check_text)(context.out, result);
+    if (!json) {
+        print_check_forecasts(context.out, result);
+    }
     return exit_status(overall(result));
 }
 

@@ -22,6 +22,18 @@ const records::StageEntry* stage_at(const records::LotHistory& lot, Instant at) 
     return found;
 }
 
+/// A night logged each second holds more than a forecast needs: at most about 2000 readings, evenly
+/// left out, the last one kept.
+std::vector<heat::TimedReading> thinned(const std::vector<heat::TimedReading>& all) {
+    constexpr std::size_t kMost = 2000;
+    const std::size_t stride = all.size() / kMost + 1;
+    std::vector<heat::TimedReading> out;
+    for (std::size_t i = (all.size() + stride - 1) % stride; i < all.size(); i += stride) {
+        out.push_back(all[i]);
+    }
+    return out;
+}
+
 std::vector<heat::TimedReading> timed(const std::vector<records::Reading>& readings, Instant from,
                                       Instant to) {
     std::vector<heat::TimedReading> out;
@@ -30,7 +42,7 @@ std::vector<heat::TimedReading> timed(const std::vector<records::Reading>& readi
             out.push_back({r.at, r.value});
         }
     }
-    return out;
+    return thinned(out);
 }
 
 /// The mean of the last hour's air readings.
@@ -141,10 +153,15 @@ PointForecast forecast_point(const records::PointSeries& series, const ForecastR
     question.ambient = about.ambient;
     question.limits = request.limits;
     const bool cooling = about.stage == Stage::cooling;
+    if (question.limits.empty() && cooling && windows) {
+        question.limits = {windows->middle, windows->end};
+    } else if (question.limits.empty()) {
+        if (const auto limit = hot_holding_limit(request.pack, scale)) {
+            question.limits = {*limit};
+        }
+    }
     if (question.limits.empty()) {
-        question.limits = cooling && windows
-                              ? std::vector<Temperature>{windows->middle, windows->end}
-                              : std::vector<Temperature>{hot_holding_limit(request.pack, scale)};
+        return out; // the pack prints no limit to forecast for
     }
     heat::ForecastPrior planned;
     if (request.pan && cooling && windows) {

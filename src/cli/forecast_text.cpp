@@ -2,12 +2,14 @@
 
 #include <holdwarden/base/text.hpp>
 #include <holdwarden/base/time_text.hpp>
+#include <holdwarden/cli/check_result.hpp>
 #include <holdwarden/cli/code_text.hpp>
 #include <holdwarden/cli/forecast_answer.hpp>
 #include <holdwarden/cli/plan_values.hpp>
 
 #include <fmt/format.h>
 
+#include <algorithm>
 #include <ostream>
 
 namespace holdwarden::cli {
@@ -164,6 +166,31 @@ std::string forecast_line(const PointForecast& p, const std::optional<Zone>& zon
         line += ".";
     }
     return line + (p.act_now ? " Act now." : "");
+}
+
+void print_check_forecasts(std::ostream& out, const CheckResult& result) {
+    const std::optional<Zone> zone =
+        result.zone_named ? std::optional{result.settings.zone} : std::nullopt;
+    std::string lines;
+    for (const CheckedLot& checked : result.lots) {
+        ForecastRequest request{.pack = result.pack};
+        request.as_of = result.settings.as_of;
+        const LotForecast forecast = forecast_lot(checked.lot, request);
+        for (const PointForecast& p : forecast.points) {
+            const bool tells = std::any_of(p.forecast.limits.begin(), p.forecast.limits.end(),
+                                           [](const heat::LimitForecast& l) {
+                                               return l.kind == heat::ForecastKind::crossing ||
+                                                      l.kind == heat::ForecastKind::may_never;
+                                           });
+            if (tells) {
+                lines += folded(for_display(forecast.lot, 60) + ", " + forecast_line(p, zone), 2);
+            }
+        }
+    }
+    if (!lines.empty()) {
+        out << "\nForecast. " << kEstimateCaution << "\n"
+            << lines << "  See: holdwarden forecast --help\n";
+    }
 }
 
 void print_forecast_text(std::ostream& out, const ForecastAnswer& answer) {

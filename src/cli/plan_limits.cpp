@@ -16,16 +16,13 @@ const codes::WindowRule* window(const codes::Requirement* requirement) {
 
 } // namespace
 
-Temperature hot_holding_limit(const codes::Pack& pack, Scale scale) {
+std::optional<Temperature> hot_holding_limit(const codes::Pack& pack, Scale scale) {
     for (const codes::Requirement* r : pack.find("hot-holding", FoodKind::other_tcs)) {
         if (const auto* hold = std::get_if<codes::HoldRule>(&r->rule)) {
             return printed(hold->limit, scale);
         }
     }
-    throw Error{ErrorKind::not_found,
-                {.what = "the code pack has no hot-holding limit",
-                 .where = pack.id,
-                 .fix = "name the temperatures with --limit"}};
+    return std::nullopt;
 }
 
 std::optional<PackWindows> cooling_windows(const codes::Pack& pack, Scale scale) {

@@ -153,8 +153,13 @@ heat::RestQuestion question_of(const RestOptions& o, Context& context, Scale sca
         q.limits.push_back(heat::celsius(limit_value("--limit", limit)));
     }
     if (q.limits.empty()) { // what many kitchens aim at (common practice), and the code's figure
+        const auto limit = hot_holding_limit(load_named_pack(context, o.code), scale);
+        if (!limit) {
+            wrong_value(fmt::format("--code {} has no hot-holding limit", o.code),
+                        "name the temperatures with --limit");
+        }
         q.limits = {heat::celsius(Temperature::of_degrees(140, Scale::fahrenheit)),
-                    heat::celsius(hot_holding_limit(load_named_pack(context, o.code), scale))};
+                    heat::celsius(*limit)};
     }
     return q;
 }

@@ -69,6 +69,11 @@ LotForecast forecast_lot(const records::LotHistory& lot, const ForecastRequest& 
 /// One line for other outputs: "forecast (estimate): core 70 °F at 21:20 to 21:45; ...".
 std::string forecast_line(const PointForecast& point, const std::optional<Zone>& zone);
 
+struct CheckResult;
+/// What stands below a check's verdicts: a line for each point of a lot still cooling, resting or
+/// held whose readings tell of a crossing to come. Prints nothing when there is none.
+void print_check_forecasts(std::ostream& out, const CheckResult& result);
+
 void print_forecast_text(std::ostream& out, const ForecastAnswer& answer);
 void print_forecast_json(std::ostream& out, const ForecastAnswer& answer);
 

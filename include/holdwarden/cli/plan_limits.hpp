@@ -8,8 +8,8 @@
 namespace holdwarden::cli {
 
 /// The hot-holding limit a pack prints for cooked food, in the scale asked for if it prints that,
-/// else in the other. Throws Error{not_found} if the pack has none.
-Temperature hot_holding_limit(const codes::Pack& pack, Scale scale);
+/// else in the other. nullopt if the pack has none.
+std::optional<Temperature> hot_holding_limit(const codes::Pack& pack, Scale scale);
 
 /// The pack's cooling windows. nullopt when it does not have a first window and a total (or a
 /// second window) that the planner's two-step form can express.

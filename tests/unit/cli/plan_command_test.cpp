@@ -238,6 +238,13 @@ TEST_CASE("a forecast of one file names its band, the window and what acting now
     CHECK(point["limits"][0]["latest"] > "2026-11-29T05:31:21Z");
     CHECK(point["act_now"] == true); // the window counts from 135 °F at about 20:05
     CHECK(point["actions"].size() >= 4);
+    // A check of the same file shows it below its verdict, which stays what it was.
+    std::vector<std::string> check = ask;
+    check.front() = "check";
+    const Said checked = said(check, csv);
+    CHECK(checked.status == cli::kOpen);
+    CHECK_THAT(checked.out, Contains("Forecast. An estimate. It never changes a verdict"));
+    CHECK_THAT(checked.out, Contains("at this rate 70 °F at "));
     // Too little to go on: no time is shown.
     const Said few = said(ask, csv.substr(0, 150));
     CHECK_THAT(few.out, Contains("too early"));
