@@ -144,6 +144,7 @@ done
 echo
 echo "The beans as they stood at midnight, when they could still be saved:"
 judge check-beans-1-midnight.txt beans-1 --as-of "2026-11-01 00:00"
+run forecast beans-1 --as-of "2026-11-01 00:00"
 echo
 echo "One answer in full:"
 cat "$out/check-chicken-1.txt"
@@ -155,6 +156,8 @@ for format in text html; do
     done
     run sheet --night 2026-10-31 --format $format --output "$out"
 done
+run sheet --night 2026-10-31 --output "$out/night-2026-10-31.pdf"
+run verify
 echo
 echo "All of it is in $out:"
 ls -- "$out"
