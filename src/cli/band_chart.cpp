@@ -81,7 +81,11 @@ std::string text_chart(const BandChart& chart) {
     constexpr std::size_t kRows = 16;
     const Extent e = extent_of(chart);
     const std::size_t n = chart.times.size();
-    const auto column = [&](std::size_t i) { return n < 2 ? 0 : i * (kColumns - 1) / (n - 1); };
+    const auto column = [&](std::size_t i) {
+        return static_cast<std::size_t>(std::lround(chart.times[i].in_seconds() /
+                                                    std::max(1.0, chart.times.back().in_seconds()) *
+                                                    static_cast<double>(kColumns - 1)));
+    };
     const auto row = [&](double value) {
         const double share = (e.high - value) / (e.high - e.low);
         return static_cast<std::size_t>(
@@ -92,7 +96,7 @@ std::string text_chart(const BandChart& chart) {
         grid[row(shown(limit, chart.scale))].assign(kColumns, '-');
     }
     for (const BandSeries& series : chart.series) {
-        for (std::size_t i = 0; i < n; ++i) {
+        for (std::size_t i = 0; i < std::min(n, series.bands.size()); ++i) {
             const std::size_t top = row(shown(series.bands[i].high, chart.scale));
             const std::size_t bottom = row(shown(series.bands[i].low, chart.scale));
             for (std::size_t r = top; r <= bottom; ++r) {
@@ -101,8 +105,18 @@ std::string text_chart(const BandChart& chart) {
             }
         }
     }
+    const auto column_at = [&](Span at) {
+        const double share = at.in_seconds() / std::max(1.0, chart.times.back().in_seconds());
+        return static_cast<std::size_t>(
+            std::lround(std::clamp(share, 0.0, 1.0) * static_cast<double>(kColumns - 1)));
+    };
+    for (const CrossingBar& bar : chart.bars) {
+        for (std::size_t c = column_at(bar.from); c <= column_at(bar.to); ++c) {
+            grid[row(shown(bar.at, chart.scale))][c] = '=';
+        }
+    }
     for (const BandSeries& series : chart.series) {
-        for (std::size_t i = 0; i < n; ++i) {
+        for (std::size_t i = 0; i < std::min(n, series.bands.size()); ++i) {
             grid[row(shown(series.bands[i].middle, chart.scale))][column(i)] = series.label.front();
         }
     }
@@ -129,7 +143,8 @@ std::string text_chart(const BandChart& chart) {
     for (const BandSeries& series : chart.series) {
         legend += fmt::format("  {} = {}", series.label.front(), series.label);
     }
-    return out + "         middle of" + legend + "; . = 10 to 90 %; --- = limit\n";
+    return out + "         middle of" + legend + "; . = 10 to 90 %; --- = limit" +
+           (chart.bars.empty() ? "\n" : "; === = crossing, estimated\n");
 }
 
 std::string svg_chart(const BandChart& chart) {
@@ -171,12 +186,22 @@ std::string svg_chart(const BandChart& chart) {
                            "y=\"{3:.1f}\" text-anchor=\"end\">limit {4}</text>\n",
                            kLeft, kRight, y(v), y(v) - 4, limit_text(limit, chart.scale));
     }
+    const auto x_at = [&](Span at) {
+        return kLeft + (kRight - kLeft) * std::clamp(at.in_seconds() / last, 0.0, 1.0);
+    };
+    for (const CrossingBar& bar : chart.bars) {
+        const double v = y(shown(bar.at, chart.scale));
+        svg += fmt::format("<rect x=\"{:.1f}\" y=\"{:.1f}\" width=\"{:.1f}\" height=\"8\" "
+                           "fill=\"none\" stroke=\"currentColor\" stroke-width=\"1.5\"><title>"
+                           "crossing, estimated</title></rect>\n",
+                           x_at(bar.from), v - 4, std::max(1.0, x_at(bar.to) - x_at(bar.from)));
+    }
     for (std::size_t s = 0; s < chart.series.size(); ++s) {
         const BandSeries& series = chart.series[s];
         std::string upper;
         std::string lower;
         std::string middle;
-        for (std::size_t i = 0; i < chart.times.size(); ++i) {
+        for (std::size_t i = 0; i < std::min(chart.times.size(), series.bands.size()); ++i) {
             const auto point = [&](heat::Celsius t) {
                 return fmt::format("{:.1f},{:.1f} ", x(i), y(shown(t, chart.scale)));
             };

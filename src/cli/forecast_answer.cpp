@@ -147,6 +147,7 @@ PointForecast forecast_point(const records::PointSeries& series, const ForecastR
         return out;
     }
     out.last = readings.back();
+    out.readings = readings;
     const Scale scale = out.last.value.scale();
     heat::ForecastQuestion question;
     question.now = about.as_of;

@@ -35,6 +35,7 @@ struct ForecastOptions {
     std::string method = "walk-in";
     PanArguments pan;
     std::string format;
+    std::string svg;
     CsvArguments mapping;
 };
 
@@ -125,9 +126,25 @@ ForecastAnswer from_csv(const ForecastOptions& o, Context& context) {
     return answer(lots_of_csv(o, context), request, zone);
 }
 
+/// The first point that has a reading.
+void write_first_chart(const ForecastAnswer& answer, const std::string& file) {
+    for (const LotForecast& lot : answer.lots) {
+        for (const PointForecast& p : lot.points) {
+            if (const auto chart = forecast_chart(p, lot.lot, answer.zone)) {
+                write_svg(*chart, file);
+                return;
+            }
+        }
+    }
+    wrong_value("--svg has nothing to draw", "name a lot that is cooling, resting or held");
+}
+
 int run(const ForecastOptions& o, Context& context) {
     const bool json = plan_wants_json(o.format);
     const ForecastAnswer said = o.csv.empty() ? from_store(o, context) : from_csv(o, context);
+    if (!o.svg.empty()) {
+        write_first_chart(said, o.svg);
+    }
     (json ? print_forecast_json : print_forecast_text)(context.out, said);
     return kDone;
 }
@@ -160,6 +177,7 @@ std::vector<Command> forecast_commands() {
                      o->pan.declare(a);
                      o->mapping.declare(a);
                      a.option("--format", o->format, "text or json");
+                     a.option("--svg", o->svg, "Also draw the first point's chart into this file");
                      a.example("holdwarden forecast --csv pan.csv --stage cooling --ambient 38F "
                                "--zone America/Denver --food chili --depth 3in");
                  },

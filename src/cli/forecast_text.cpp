@@ -168,6 +168,45 @@ std::string forecast_line(const PointForecast& p, const std::optional<Zone>& zon
     return line + (p.act_now ? " Act now." : "");
 }
 
+std::optional<BandChart> forecast_chart(const PointForecast& p, const std::string& lot,
+                                        const std::optional<Zone>& zone) {
+    if (p.readings.empty()) {
+        return std::nullopt;
+    }
+    const Instant start = p.readings.front().at;
+    Instant end = p.last.at + Span::minutes(30);
+    BandChart chart{.title = fmt::format("{}, {}: readings and crossings to come (estimate)",
+                                         for_display(lot, 40), for_display(p.point, 40)),
+                    .times = {},
+                    .clock = {},
+                    .series = {{"readings", {}}},
+                    .limits = {},
+                    .scale = p.last.value.scale()};
+    for (const heat::LimitForecast& l : p.forecast.limits) {
+        chart.limits.push_back(heat::celsius(l.limit));
+        if (l.earliest && l.latest) {
+            chart.bars.push_back({heat::celsius(l.limit), *l.earliest - start, *l.latest - start});
+            end = std::max(end, *l.latest);
+        }
+    }
+    constexpr std::size_t kDrawn = 60;
+    const std::size_t stride = p.readings.size() / kDrawn + 1;
+    const auto label = [&](Instant at) { return short_clock(at, zone); };
+    for (std::size_t i = 0; i < p.readings.size(); i += stride) {
+        const heat::Celsius t = heat::celsius(p.readings[i].value);
+        chart.times.push_back(p.readings[i].at - start);
+        chart.clock.push_back(label(p.readings[i].at));
+        chart.series.front().bands.push_back({t, t, t});
+    }
+    for (int i = 1; i <= 8; ++i) { // the time to come has labels, no readings
+        const Span at =
+            Span::milliseconds((p.last.at - start).ms() + (end - p.last.at).ms() * i / 8);
+        chart.times.push_back(at);
+        chart.clock.push_back(label(start + at));
+    }
+    return chart;
+}
+
 void print_check_forecasts(std::ostream& out, const CheckResult& result) {
     const std::optional<Zone> zone =
         result.zone_named ? std::optional{result.settings.zone} : std::nullopt;
@@ -210,6 +249,9 @@ void print_forecast_text(std::ostream& out, const ForecastAnswer& answer) {
                            lot.ambient_from);
         for (const PointForecast& p : lot.points) {
             print_point(out, p, answer.zone);
+            if (const auto chart = forecast_chart(p, lot.lot, answer.zone)) {
+                out << "\n" << text_chart(*chart);
+            }
         }
     }
 }

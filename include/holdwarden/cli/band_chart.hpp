@@ -12,7 +12,14 @@ namespace holdwarden::cli {
 /// A temperature's band over time.
 struct BandSeries {
     std::string label;
-    std::vector<heat::CelsiusBand> bands; ///< one for each time of the chart
+    std::vector<heat::CelsiusBand> bands; ///< one for each of the chart's first times
+};
+
+/// From when to when a limit may be crossed.
+struct CrossingBar {
+    heat::Celsius at;
+    Span from;
+    Span to;
 };
 
 struct BandChart {
@@ -22,6 +29,7 @@ struct BandChart {
     std::vector<BandSeries> series;
     std::vector<heat::Celsius> limits;
     Scale scale = Scale::fahrenheit;
+    std::vector<CrossingBar> bars{};
 };
 
 /// Drawn with letters, 78 columns: a series' middle by the first letter of its label, its band by

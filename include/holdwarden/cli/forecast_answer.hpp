@@ -1,6 +1,7 @@
 #pragma once
 
 #include <holdwarden/base/zone.hpp>
+#include <holdwarden/cli/band_chart.hpp>
 #include <holdwarden/codes/pack.hpp>
 #include <holdwarden/heat/forecast.hpp>
 #include <holdwarden/records/lot_history.hpp>
@@ -39,6 +40,7 @@ struct Action {
 struct PointForecast {
     std::string point;
     heat::TimedReading last;
+    std::vector<heat::TimedReading> readings; ///< of the stage so far
     heat::Forecast forecast;
     std::vector<RunningWindow> windows; ///< of the limits that have one
     bool act_now =
@@ -68,6 +70,11 @@ LotForecast forecast_lot(const records::LotHistory& lot, const ForecastRequest& 
 
 /// One line for other outputs: "forecast (estimate): core 70 °F at 21:20 to 21:45; ...".
 std::string forecast_line(const PointForecast& point, const std::optional<Zone>& zone);
+
+/// Readings so far, the limits, and a bar on each limit from the band's early to its late edge.
+/// nullopt when the point has no reading.
+std::optional<BandChart> forecast_chart(const PointForecast& point, const std::string& lot,
+                                        const std::optional<Zone>& zone);
 
 struct CheckResult;
 /// What stands below a check's verdicts: a line for each point of a lot still cooling, resting or
