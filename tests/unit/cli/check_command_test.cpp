@@ -209,7 +209,7 @@ TEST_CASE("air logged without a lot is every lot's", "[check]") {
     CHECK(got.at("overall") == "met");
 }
 
-TEST_CASE("--as-of leaves out what came later", "[check]") {
+TEST_CASE("the option --as-of leaves out what came later", "[check]") {
     const std::string csv = kF + "2026-11-01T00:00:00Z,core,150\n2026-11-01T01:00:00Z,core,150\n"
                                  "2026-11-01T02:00:00Z,core,120\n";
     const Words until{"--stage", "hot-holding", "--as-of", "2026-11-01T01:30:00Z"};

@@ -19,7 +19,7 @@ TEST_CASE("init makes a store and says what it takes for granted") {
     CHECK(fs::exists(kitchen.store()));
 }
 
-TEST_CASE("--store wins over HOLDWARDEN_STORE, which wins over the folder at hand") {
+TEST_CASE("the option --store wins over HOLDWARDEN_STORE, which wins over the folder at hand") {
     Kitchen kitchen;
     const std::string other = (kitchen.folder() / "other.db").string();
     kitchen.good({"init", "--name", "A", "--zone", "America/Denver", "--store", other});
