@@ -207,23 +207,32 @@ std::optional<BandChart> forecast_chart(const PointForecast& p, const std::strin
     return chart;
 }
 
+std::vector<std::string> telling_forecasts(const records::LotHistory& lot, const codes::Pack& pack,
+                                           Instant as_of, const std::optional<Zone>& zone) {
+    ForecastRequest request{.pack = pack};
+    request.as_of = as_of;
+    std::vector<std::string> lines;
+    for (const PointForecast& p : forecast_lot(lot, request).points) {
+        const bool tells = std::any_of(p.forecast.limits.begin(), p.forecast.limits.end(),
+                                       [](const heat::LimitForecast& l) {
+                                           return l.kind == heat::ForecastKind::crossing ||
+                                                  l.kind == heat::ForecastKind::may_never;
+                                       });
+        if (tells) {
+            lines.push_back(forecast_line(p, zone));
+        }
+    }
+    return lines;
+}
+
 void print_check_forecasts(std::ostream& out, const CheckResult& result) {
     const std::optional<Zone> zone =
         result.zone_named ? std::optional{result.settings.zone} : std::nullopt;
     std::string lines;
     for (const CheckedLot& checked : result.lots) {
-        ForecastRequest request{.pack = result.pack};
-        request.as_of = result.settings.as_of;
-        const LotForecast forecast = forecast_lot(checked.lot, request);
-        for (const PointForecast& p : forecast.points) {
-            const bool tells = std::any_of(p.forecast.limits.begin(), p.forecast.limits.end(),
-                                           [](const heat::LimitForecast& l) {
-                                               return l.kind == heat::ForecastKind::crossing ||
-                                                      l.kind == heat::ForecastKind::may_never;
-                                           });
-            if (tells) {
-                lines += folded(for_display(forecast.lot, 60) + ", " + forecast_line(p, zone), 2);
-            }
+        for (const std::string& line :
+             telling_forecasts(checked.lot, result.pack, result.settings.as_of, zone)) {
+            lines += folded(for_display(checked.lot.name, 60) + ", " + line, 2);
         }
     }
     if (!lines.empty()) {

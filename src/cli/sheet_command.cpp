@@ -2,6 +2,7 @@
 #include <holdwarden/base/text.hpp>
 #include <holdwarden/base/time_text.hpp>
 #include <holdwarden/cli/commands.hpp>
+#include <holdwarden/cli/forecast_answer.hpp>
 #include <holdwarden/cli/packs.hpp>
 #include <holdwarden/cli/sheet_material.hpp>
 #include <holdwarden/cli/write_file.hpp>
@@ -123,7 +124,8 @@ Made make_lot(const OpenStore& store, const SheetOptions& o, const Context& cont
     const auto settings = records::settings_at(store->settings(), begins);
     const codes::Pack pack = pack_for(o, context, settings);
     const auto site = site_facts(store, pack, interval_of(settings), as_of);
-    const auto record = lot_record(store, lot.id, pack, site);
+    auto record = lot_record(store, lot.id, pack, site);
+    record.forecasts = telling_forecasts(record.history, pack, as_of, site.zone);
     const auto extent = sheets::extent_of(record.history, as_of);
     const auto troubles =
         troubles_between(store, {lot.id}, extent.from, extent.to + Span::milliseconds(1));
@@ -154,6 +156,8 @@ Made make_night(const OpenStore& store, const SheetOptions& o, const Context& co
     std::vector<sheets::LotRecord> records;
     for (const records::LotId lot : lots) {
         records.push_back(lot_record(store, lot, pack, site));
+        records.back().forecasts =
+            telling_forecasts(records.back().history, pack, as_of, site.zone);
     }
     const auto troubles = troubles_between(store, lots, period.from, period.to);
     return {sheets::night_sheet(site, *night, records, troubles, made_by(store)),

@@ -81,6 +81,9 @@ Sheet lot_sheet(const SiteFacts& site, const LotRecord& lot, const Troubles& tro
     if (todo.blocks.empty()) {
         todo.blocks.emplace_back(Paragraph{nothing_to_do(lot.judged.overall)});
     }
+    if (auto forecast = forecast_section(lot)) {
+        todo.parts.push_back(std::move(*forecast));
+    }
     sheet.sections.push_back(std::move(todo));
 
     Section why{.heading = "Why"};

@@ -86,7 +86,13 @@ Section one_lot(const SiteFacts& site, const LotRecord& lot, const LocalTimes& t
     for (const std::string& note : lot.judged.notes) {
         section.blocks.emplace_back(Paragraph{shown(note), Tone::note});
     }
-    section.parts = details(lot, times);
+    if (auto forecast = forecast_section(lot)) {
+        forecast->heading = fmt::format("Forecast for {}", name_shown(lot.history.name));
+        section.parts.push_back(std::move(*forecast));
+    }
+    for (Section& detail : details(lot, times)) {
+        section.parts.push_back(std::move(detail));
+    }
     Section evidence{.heading = fmt::format("Evidence for {}", name_shown(lot.history.name))};
     evidence.blocks.emplace_back(lot_chart(lot.history, lot.judged, site.zone, site.scale,
                                            site.largest_interval, site.as_of));

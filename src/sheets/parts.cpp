@@ -147,6 +147,23 @@ Section troubles_section(const Troubles& troubles, const LocalTimes& times) {
     return section;
 }
 
+std::optional<Section> forecast_section(const LotRecord& lot) {
+    if (lot.forecasts.empty()) {
+        return std::nullopt;
+    }
+    Section section{.heading = "Forecast"};
+    section.blocks.emplace_back(Paragraph{
+        "An estimate. It never changes a verdict: the thermometer in the food, your local "
+        "code and your regulator decide.",
+        Tone::caution});
+    Bullets lines;
+    for (const std::string& line : lot.forecasts) {
+        lines.items.push_back(shown(line));
+    }
+    section.blocks.emplace_back(std::move(lines));
+    return section;
+}
+
 Section signatures_section() {
     Section section{.heading = "Signatures"};
     section.blocks.emplace_back(SignLines{

@@ -4,6 +4,7 @@
 #include <holdwarden/sheets/local_times.hpp>
 #include <holdwarden/sheets/sheet.hpp>
 
+#include <optional>
 #include <span>
 #include <string>
 #include <vector>
@@ -50,6 +51,9 @@ Section readings_section(const SiteFacts& site, const LotRecord& lot, const Loca
 
 /// Rejected rows and conflicts; says so when there are none.
 Section troubles_section(const Troubles& troubles, const LocalTimes& times);
+
+/// What the readings so far foretell, marked as an estimate; nothing when there is no forecast.
+std::optional<Section> forecast_section(const LotRecord& lot);
 
 Section signatures_section();
 

@@ -71,6 +71,10 @@ LotForecast forecast_lot(const records::LotHistory& lot, const ForecastRequest& 
 /// One line for other outputs: "forecast (estimate): core 70 °F at 21:20 to 21:45; ...".
 std::string forecast_line(const PointForecast& point, const std::optional<Zone>& zone);
 
+/// The lines of a lot still cooling, resting or held whose readings tell of a crossing to come.
+std::vector<std::string> telling_forecasts(const records::LotHistory& lot, const codes::Pack& pack,
+                                           Instant as_of, const std::optional<Zone>& zone);
+
 /// Readings so far, the limits, and a bar on each limit from the band's early to its late edge.
 /// nullopt when the point has no reading.
 std::optional<BandChart> forecast_chart(const PointForecast& point, const std::string& lot,

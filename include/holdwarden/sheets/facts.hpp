@@ -61,6 +61,7 @@ struct Troubles {
 struct LotRecord {
     records::LotHistory history;
     judge::LotJudgement judged;
+    std::vector<std::string> forecasts{}; ///< a sentence each; estimates, which alter no verdict
 };
 
 } // namespace holdwarden::sheets

@@ -2,6 +2,8 @@
 
 #include <holdwarden/cli/write_file.hpp>
 
+#include <fmt/format.h>
+
 using namespace kitchen;
 using Catch::Matchers::Contains;
 using Catch::Matchers::StartsWith;
@@ -62,6 +64,26 @@ TEST_CASE("sheet lists the rejects of its own time and not those of another day"
     const std::string text = kitchen.good({"sheet", "--night", "2026-10-31"});
     CHECK_THAT(text, Contains("warm"));
     CHECK_THAT(text, !Contains("cold"));
+}
+
+TEST_CASE(
+    "a sheet shows the forecast of a lot still cooling, marked as one, and no verdict of it") {
+    Kitchen kitchen;
+    kitchen.open_for_business();
+    kitchen.good({"place", "p1", "beans-1", "--at", "2026-10-31 18:00"});
+    kitchen.good({"stage", "beans-1", "cooling", "--at", "2026-10-31 18:00"});
+    std::string csv = "time,p1_f\n";
+    const Instant from = *parse_rfc3339("2026-10-31T18:00:00-06:00");
+    for (int i = 0; i <= 8; ++i) {
+        csv += fmt::format("{},{}\n", to_utc_text(from + Span::minutes(5 * i)), 150.0 - 3.5 * i);
+    }
+    kitchen.good({"import", kitchen.write("cooling.csv", csv)});
+    const std::string text = kitchen.good({"sheet", "beans-1", "--as-of", "2026-10-31 18:40"});
+    CHECK_THAT(text, Contains("Forecast"));
+    CHECK_THAT(text, Contains("It never changes a verdict"));
+    CHECK_THAT(text, Contains("70 °F at 20:"));
+    CHECK_THAT(text, Contains("closes 20:20")); // 136 °F at 18:20 is the last at or above 135 °F
+    CHECK_THAT(text, Contains("open"));
 }
 
 TEST_CASE("a night's sheet has the lots of that night only") {
