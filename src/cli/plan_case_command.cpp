@@ -42,6 +42,7 @@ struct CaseOptions {
     std::string chest_h = "8";
     std::string chest_capacity = "6200";
     std::string chest_start;
+    std::string wall_capacity = "0";
     std::string leak = "0";
     std::string pieces = "1";
     std::string until = "8h";
@@ -210,8 +211,12 @@ std::optional<heat::Enclosure> enclosure_of(const CaseOptions& o, heat::Celsius 
     if (o.chest.empty() && o.chest_ua.empty()) {
         return std::nullopt;
     }
+    if (!o.chest.empty() && !o.chest_ua.empty()) {
+        wrong_value("the walls of the chest are told twice", "give --chest or --chest-ua");
+    }
     heat::Enclosure e;
     e.capacity_j_per_k = number_value({"--chest-capacity", o.chest_capacity, 1, 1e8}, "J/K");
+    e.wall_capacity_j_per_k = number_value({"--wall-capacity", o.wall_capacity, 0, 1e8}, "J/K");
     e.leak_w_per_k = number_value({"--leak", o.leak, 0, 1000}, "W/K");
     e.start =
         o.chest_start.empty() ? air : celsius_value({"--chest-start", o.chest_start, -40, 300});
@@ -372,13 +377,17 @@ std::vector<Command> plan_case_commands() {
                            "One face: top:h=20,air=3C,emissivity=0.9,film=0.1,wet=0.8");
                  a.options("--layer", o->layers, "A wall on a face: bottom:0.8mm,7900,477,14.9");
                  a.option("--chest", o->chest, "Inside of a closed chest, 50x32x30cm");
-                 a.option("--chest-ua", o->chest_ua, "Or its wall conductance, W/K");
-                 a.option("--wall", o->wall, "Wall of the chest");
-                 a.option("--foam", o->foam, "Conductivity of its foam, W/(m K)");
+                 a.option("--chest-ua", o->chest_ua,
+                          "Or conductance of all its walls, 1e-4 to 1e4 W/K");
+                 a.option("--wall", o->wall, "Thickness of its wall, 1 mm to 1 m");
+                 a.option("--foam", o->foam, "Conductivity of its foam, 0.001 to 100 W/(m K)");
                  a.option("--chest-h", o->chest_h, "Surface coefficient of its walls, W/(m2 K)");
-                 a.option("--chest-capacity", o->chest_capacity, "Its heat capacity, J/K");
+                 a.option("--chest-capacity", o->chest_capacity,
+                          "Heat capacity of its air and liner, 1 to 1e8 J/K");
+                 a.option("--wall-capacity", o->wall_capacity,
+                          "Heat capacity of its walls, half way out, 0 to 1e8 J/K");
                  a.option("--chest-start", o->chest_start, "Its temperature at the start");
-                 a.option("--leak", o->leak, "Past its lid, W/K");
+                 a.option("--leak", o->leak, "Past its lid, 0 to 1000 W/K");
                  a.option("--pieces", o->pieces, "Equal pieces in it");
                  a.option("--until", o->until, "How long");
                  a.option("--step", o->step, "Time step of the coarser run");

@@ -33,6 +33,10 @@ struct RestOptions {
     std::string chest = "50x32x30cm";
     std::string wall = "40mm";
     std::string foam = "0.028";
+    std::string chest_ua;
+    std::string chest_capacity;
+    std::string wall_capacity;
+    std::string leak;
     std::string chest_start;
     std::string hot_water;
     std::string hot_water_at = "190F";
@@ -113,6 +117,19 @@ heat::ChestQuestion chest_of(const RestOptions& o, const heat::Range& air) {
     q.chest.inside_height_m = inside[2];
     q.chest.wall_m = length_m({"--wall", o.wall, 0.003, 0.3});
     q.chest.foam_conductivity_w_per_m_k = number_value({"--foam", o.foam, 0.01, 0.2}, "W/(m K)");
+    if (!o.chest_ua.empty()) {
+        q.ua_w_per_k = number_range({"--chest-ua", o.chest_ua, 0.01, 100}, "W/K");
+    }
+    if (!o.chest_capacity.empty()) {
+        q.chest.capacity_j_per_k =
+            number_value({"--chest-capacity", o.chest_capacity, 100, 1e6}, "J/K");
+    }
+    if (!o.wall_capacity.empty()) {
+        q.wall_capacity_j_per_k = number_value({"--wall-capacity", o.wall_capacity, 0, 1e6}, "J/K");
+    }
+    if (!o.leak.empty()) {
+        q.leak_w_per_k = number_range({"--leak", o.leak, 0, 100}, "W/K");
+    }
     q.start_c =
         o.chest_start.empty() ? air : celsius_range({"--chest-start", o.chest_start, -1, 120});
     if (!o.towels.empty()) { // cotton, 1340 J/(kg K) (handbook value, from memory)
@@ -145,6 +162,9 @@ heat::RestQuestion question_of(const RestOptions& o, Context& context, Scale sca
     q.resting_face_factor = place == Place::cabinet ? 1.0 : 0.5;
     if (place == Place::chest) {
         q.chest = chest_of(o, q.air_c);
+    } else if (!(o.chest_ua + o.chest_capacity + o.wall_capacity + o.leak).empty()) {
+        wrong_value("--chest-ua, --chest-capacity, --wall-capacity and --leak are of a chest",
+                    "give --place chest with them");
     }
     q.until = span_value("--until", o.until, Span::hours(96));
     q.samples = count_value("--samples", o.samples, 5000);
@@ -304,8 +324,17 @@ std::vector<Command> plan_rest_commands() {
                           "Around it (in a cabinet: its setting), such as 60F..70F");
                  a.option("--h", o->h, "Surface coefficient, W/(m2 K), such as 5..9");
                  a.option("--chest", o->chest, "Inside of the chest, such as 50x32x30cm");
-                 a.option("--wall", o->wall, "Its wall, such as 40mm");
-                 a.option("--foam", o->foam, "Conductivity of its foam, W/(m K)");
+                 a.option("--wall", o->wall, "Thickness of its wall, such as 40mm (3 to 300 mm)");
+                 a.option("--foam", o->foam, "Conductivity of its foam, 0.01 to 0.2 W/(m K)");
+                 a.option("--chest-ua", o->chest_ua,
+                          "Instead of --wall and --foam: conductance of all its walls, 0.01 to 100 "
+                          "W/K, such as 0.5..0.7");
+                 a.option("--chest-capacity", o->chest_capacity,
+                          "Heat capacity of its air, liner and inner foam, 100 to 1e6 J/K (else "
+                          "6200)");
+                 a.option("--wall-capacity", o->wall_capacity,
+                          "Heat capacity of its walls, half way out, 0 to 1e6 J/K (else 0)");
+                 a.option("--leak", o->leak, "Past its lid, 0 to 100 W/K (else 0.05..0.2)");
                  a.option("--chest-start", o->chest_start, "Inside temperature at the start");
                  a.option("--hot-water", o->hot_water, "Warmed with so much hot water first: 8kg");
                  a.option("--hot-water-at", o->hot_water_at, "Temperature of that water");

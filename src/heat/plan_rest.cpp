@@ -86,11 +86,13 @@ Situation rest_situation(const RestQuestion& q, std::span<const double> u) {
     }
     if (q.chest) {
         const ChestQuestion& c = *q.chest;
-        s.enclosure =
-            Enclosure{.capacity_j_per_k = c.chest.capacity_j_per_k + c.filling_j_per_k,
-                      .ua_w_per_k = wall_conductance_w_per_k(c.chest) * c.wall_factor.at(u[kWall]),
-                      .leak_w_per_k = c.leak_w_per_k.at(u[kLeak]),
-                      .start = Celsius{c.start_c.at(u[kChestStart])}};
+        s.enclosure = Enclosure{.capacity_j_per_k = c.chest.capacity_j_per_k + c.filling_j_per_k,
+                                .ua_w_per_k = c.ua_w_per_k ? c.ua_w_per_k->at(u[kWall])
+                                                           : wall_conductance_w_per_k(c.chest) *
+                                                                 c.wall_factor.at(u[kWall]),
+                                .leak_w_per_k = c.leak_w_per_k.at(u[kLeak]),
+                                .wall_capacity_j_per_k = c.wall_capacity_j_per_k,
+                                .start = Celsius{c.start_c.at(u[kChestStart])}};
     }
     return s;
 }

@@ -4,6 +4,7 @@
 #include <holdwarden/heat/course.hpp>
 #include <holdwarden/heat/range.hpp>
 
+#include <optional>
 #include <string>
 #include <vector>
 
@@ -25,10 +26,14 @@ struct Part {
 /// A chest that is not known exactly.
 struct ChestQuestion {
     Chest chest;
-    Range wall_factor{0.8, 1.3};    ///< times the computed conductance: foam, damp, gaps
+    Range wall_factor{0.8, 1.3}; ///< times the computed conductance: foam, damp, gaps
+    /// Instead of the computed conductance and its factor, if known (measured, say); above 0.
+    std::optional<Range> ua_w_per_k;
     Range leak_w_per_k{0.05, 0.20}; ///< past the lid
     Range start_c{20.0, 24.0};      ///< inside temperature when the food goes in
     double filling_j_per_k = 0.0;   ///< towels and trays that start at the same temperature
+    /// Of the walls, half way out, beside `chest.capacity_j_per_k`; starts between inside and air.
+    double wall_capacity_j_per_k = 0.0;
 };
 
 /// A rest or hold before any reading exists.

@@ -112,6 +112,71 @@ TEST_CASE("textbook cases run from the command line") {
     }
 }
 
+TEST_CASE("a chest's walls and what they hold are told on the command line") {
+    // No heat leaves the food (h 0), so inside and wall are two capacities in a row of
+    // conductances. Closed form of x' = A x for two unknowns, over the 22 °C outside: eigenvalues
+    // from trace and determinant (any text on linear differential equations).
+    const double ua = 0.6;
+    const double leak = 0.1;
+    const double inside_j = 5000;
+    const double wall_j = 8000;
+    const double a = -(2 * ua + leak) / inside_j;
+    const double b = 2 * ua / inside_j;
+    const double c = 2 * ua / wall_j;
+    const double d = -4 * ua / wall_j;
+    const double root = std::sqrt((a - d) * (a - d) / 4 + b * c);
+    const double slow = (a + d) / 2 + root;
+    const double fast = (a + d) / 2 - root;
+    const double inside_0 = 60 - 22;
+    const double wall_0 = inside_0 / 2; // the wall starts half way between inside and outside
+    const double rate_0 = a * inside_0 + b * wall_0;
+    const double of_slow = (rate_0 - fast * inside_0) / (slow - fast);
+    const auto inside_at = [&](double s) {
+        return 22 + of_slow * std::exp(slow * s) + (inside_0 - of_slow) * std::exp(fast * s);
+    };
+    const Json answer = json_of(with(kBrick, {"--air",
+                                              "22C",
+                                              "--h",
+                                              "0",
+                                              "--chest-ua",
+                                              "0.6",
+                                              "--leak",
+                                              "0.1",
+                                              "--chest-capacity",
+                                              "5000",
+                                              "--wall-capacity",
+                                              "8000",
+                                              "--chest-start",
+                                              "60C",
+                                              "--until",
+                                              "4h",
+                                              "--at",
+                                              "1h",
+                                              "--at",
+                                              "2h",
+                                              "--at",
+                                              "4h"}));
+    CHECK(answer["rows"][0]["air_c"].get<double>() == Approx(inside_at(3600)).margin(0.001));
+    CHECK(answer["rows"][1]["air_c"].get<double>() == Approx(inside_at(7200)).margin(0.001));
+    CHECK(answer["rows"][2]["air_c"].get<double>() == Approx(inside_at(14400)).margin(0.001));
+}
+
+TEST_CASE("a rest in a chest follows its walls, lid and what they hold") {
+    const auto core_at_end = [](const std::vector<std::string>& more) {
+        const Json a = json_of(with({"plan", "rest", "--place", "chest", "--samples", "10",
+                                     "--until", "8h", "--chest-start", "60C"},
+                                    more));
+        return a["points"][0]["course"].back()["middle_c"].get<double>();
+    };
+    // Heat goes as the conductances say: less of them, or more held in the chest, ends warmer.
+    CHECK(core_at_end({"--wall", "60mm"}) > core_at_end({"--wall", "40mm"}));
+    CHECK(core_at_end({"--foam", "0.022"}) > core_at_end({"--foam", "0.040"}));
+    CHECK(core_at_end({"--chest-ua", "0.4..0.5"}) > core_at_end({"--chest-ua", "0.8..1"}));
+    CHECK(core_at_end({"--leak", "0"}) > core_at_end({"--leak", "0.3"}));
+    CHECK(core_at_end({"--chest-capacity", "9000"}) > core_at_end({"--chest-capacity", "3000"}));
+    CHECK(core_at_end({"--wall-capacity", "9000"}) > core_at_end({"--wall-capacity", "0"}));
+}
+
 TEST_CASE("bad input to a plan names the option, its range and its unit") {
     const auto refused = [](const std::vector<std::string>& arguments, const char* what,
                             const char* fix) {
@@ -126,6 +191,18 @@ TEST_CASE("bad input to a plan names the option, its range and its unit") {
     refused({"plan", "rest", "--start", "nan"}, "--start 'nan'", "0 to 120 °C");
     refused({"plan", "rest", "--start", "-5C"}, "--start", "0 to 120 °C");
     refused({"plan", "rest", "--place", "oven"}, "--place 'oven'", "counter, chest or cabinet");
+    const std::vector<std::string> rest{"plan", "rest", "--place", "chest"};
+    refused(with(rest, {"--wall", "1mm"}), "--wall '1mm'", "0.003 to 0.3 m");
+    refused(with(rest, {"--foam", "9"}), "--foam '9'", "0.01 to 0.2 W/(m K)");
+    refused(with(rest, {"--chest-ua", "0"}), "--chest-ua '0'", "0.01 to 100 W/K");
+    refused(with(rest, {"--chest-capacity", "5"}), "--chest-capacity '5'", "100 to 1e+06 J/K");
+    refused(with(rest, {"--wall-capacity", "-1"}), "--wall-capacity '-1'", "0 to 1e+06 J/K");
+    refused(with(rest, {"--leak", "nan"}), "--leak 'nan'", "0 to 100 W/K");
+    refused({"plan", "rest", "--leak", "0.1"}, "are of a chest", "--place chest");
+    refused(with(kBrick, {"--air", "22C", "--h", "8", "--chest-ua", "1", "--wall-capacity", "-1"}),
+            "--wall-capacity '-1'", "0 to 1e+08 J/K");
+    refused(with(kBrick, {"--air", "22C", "--h", "8", "--chest-ua", "1", "--chest", "50x32x30cm"}),
+            "told twice", "--chest or --chest-ua");
     refused({"plan", "cool", "--food", "chili", "--depth", "5"}, "--depth '5'", "mm, cm, m, in");
     refused({"plan", "cool", "--food", "lava", "--depth", "5cm"}, "--food 'lava'", "chili");
     refused({"plan", "cool", "--food", "chili", "--depth", "5cm", "--start", "100F"}, "--start",
