@@ -88,6 +88,18 @@ heat::NightQuestion question_of(const NightOptions& o, const Zone& zone, Context
     return q;
 }
 
+/// --zone, else the zone of the store's site.
+Zone zone_of(const NightOptions& o, Context& context) {
+    if (!o.zone.empty()) {
+        return Zone::named(o.zone);
+    }
+    if (!has_store(o.store, context)) {
+        wrong_value("no time zone is named, and there is no store whose site has one",
+                    "give --zone, such as --zone America/Denver, or --store");
+    }
+    return OpenStore{o.store, context, store::Access::read}.zone();
+}
+
 std::string when(const heat::NightStep& step, const Zone& zone) {
     if (step.earliest == step.latest) {
         return local_text_with_offset(step.middle, zone);
@@ -97,9 +109,10 @@ std::string when(const heat::NightStep& step, const Zone& zone) {
 }
 
 void print_text(std::ostream& out, const heat::NightQuestion& q, const heat::NightPlan& plan,
-                const Zone& zone) {
-    out << fmt::format("Plan: night, back from service at {} ({})\n",
-                       local_text_with_offset(q.serve, zone), zone.name());
+                const Zone& zone, bool of_site) {
+    out << fmt::format("Plan: night, back from service at {} ({}{})\n",
+                       local_text_with_offset(q.serve, zone), zone.name(),
+                       of_site ? ", the site's zone" : "");
     if (q.past_cooking_h.empty()) {
         out << fmt::format("Cooking time: your estimate, {:g} to {:g} h.\n", q.cooking_h.low,
                            q.cooking_h.high);
@@ -130,7 +143,7 @@ void print_text(std::ostream& out, const heat::NightQuestion& q, const heat::Nig
 }
 
 void print_json(std::ostream& out, const heat::NightQuestion& q, const heat::NightPlan& plan,
-                const Zone& zone) {
+                const Zone& zone, bool of_site) {
     const auto at = [&](Instant i) { return to_rfc3339(i, zone); };
     nlohmann::ordered_json steps = nlohmann::ordered_json::array();
     for (const heat::NightStep& step : plan.steps) {
@@ -148,6 +161,7 @@ void print_json(std::ostream& out, const heat::NightQuestion& q, const heat::Nig
                                       {"caution", kEstimateCaution},
                                       {"serve", at(q.serve)},
                                       {"zone", zone.name()},
+                                      {"zone_from", of_site ? "site" : "option"},
                                       {"put_on", at(plan.put_on)},
                                       {"steps", steps},
                                       {"attended", there},
@@ -171,16 +185,15 @@ std::string calendar_of(const heat::NightPlan& plan, const Zone& zone, Instant n
 
 int run(const NightOptions& o, Context& context) {
     const bool json = plan_wants_json(o.format);
-    if (o.zone.empty()) {
-        wrong_value("no time zone is named", "give --zone, such as --zone America/Denver");
-    }
-    const Zone zone = Zone::named(o.zone);
+    const Zone zone = zone_of(o, context);
     const heat::NightQuestion q = question_of(o, zone, context);
     const heat::NightPlan plan = heat::plan_night(q);
     if (!o.calendar.empty()) {
         write_file(calendar_of(plan, zone, context.now()), o.calendar);
     }
-    json ? print_json(context.out, q, plan, zone) : print_text(context.out, q, plan, zone);
+    const bool of_site = o.zone.empty();
+    json ? print_json(context.out, q, plan, zone, of_site)
+         : print_text(context.out, q, plan, zone, of_site);
     return kDone;
 }
 
@@ -193,7 +206,9 @@ std::vector<Command> plan_night_commands() {
              .declare =
                  [o](Arguments& a) {
                      a.option("--serve", o->serve, "Time of service, 2026-11-28 11:00 or RFC 3339");
-                     a.option("--zone", o->zone, "Time zone of the site");
+                     a.option(
+                         "--zone", o->zone,
+                         "Time zone, such as America/Denver (else the zone of the store's site)");
                      a.option("--cook", o->cooking, "Your estimate of the cook: 10h..14h");
                      a.options("--past", o->past, "Cooking time of a past lot; repeat for each");
                      a.option("--past-food", o->past_food,

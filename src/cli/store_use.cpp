@@ -7,7 +7,9 @@
 #include <fmt/format.h>
 
 #include <algorithm>
+#include <filesystem>
 #include <ostream>
+#include <system_error>
 
 namespace holdwarden::cli {
 namespace {
@@ -59,6 +61,12 @@ store::OpenOptions store_options(const StoreArguments& arguments, const Context&
     return {.file = file.empty() ? kDefaultStore : file,
             .migrations = context.data / "schema" / "sql",
             .access = access};
+}
+
+bool has_store(const StoreArguments& arguments, const Context& context) {
+    std::error_code unreadable;
+    return !arguments.store.empty() || !context.env(kStoreVariable).value_or("").empty() ||
+           std::filesystem::exists(kDefaultStore, unreadable);
 }
 
 records::Stamp stamp_of(const StoreArguments& arguments, const Context& context) {

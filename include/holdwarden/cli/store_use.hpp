@@ -26,6 +26,9 @@ struct StoreArguments {
 store::OpenOptions store_options(const StoreArguments& arguments, const Context& context,
                                  store::Access access);
 
+/// Whether a store is named (`store` or HOLDWARDEN_STORE), there or not, or ./holdwarden.db exists.
+bool has_store(const StoreArguments& arguments, const Context& context);
+
 /// The program's clock, and --by, else HOLDWARDEN_BY, else nobody named.
 records::Stamp stamp_of(const StoreArguments& arguments, const Context& context);
 

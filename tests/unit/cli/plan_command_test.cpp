@@ -357,3 +357,23 @@ TEST_CASE("a night is planned by the store's own lots") {
     CHECK_THAT(kitchen.good(with(ask, {"intact-roast"})), Contains("1 past lot, median 12.0 h"));
     CHECK(kitchen.says(with(ask, {"poultry"})).status == cli::kWrongUsage);
 }
+
+TEST_CASE("a night without a zone is planned in the zone of the store's site") {
+    kitchen::Kitchen kitchen;
+    kitchen.open_for_business();
+    const std::vector<std::string> ask{"plan", "night",  "--serve", "2026-11-28 11:00", "--cook",
+                                       "12h",  "--rest", "1h",      "--wrap",           "0.5"};
+    const std::string text = kitchen.good(ask);
+    CHECK_THAT(text, Contains("America/Denver, the site's zone"));
+    CHECK_THAT(text, Contains("put on   2026-11-27 21:00 -07:00")); // 11:00 less 14 h
+    CHECK(Json::parse(kitchen.good(with(ask, {"--format", "json"})))["zone_from"] == "site");
+    // A named zone goes before the site's.
+    const std::string elsewhere = kitchen.good(with(ask, {"--zone", "America/New_York"}));
+    CHECK_THAT(elsewhere, Contains("(America/New_York)"));
+    CHECK_THAT(elsewhere, Contains("put on   2026-11-27 21:00 -05:00"));
+    // Named but not there, and nothing at all.
+    CHECK(kitchen.says(with(ask, {"--store", "/no/such/store.db"})).status == cli::kFailed);
+    const Said nothing = said(ask);
+    CHECK(nothing.status == cli::kWrongUsage);
+    CHECK_THAT(nothing.err, Contains("give --zone"));
+}
