@@ -231,19 +231,38 @@ struct OvenVerdict {
     std::string why;
 };
 
-/// What the oven's air readings say of one condition: once warmed up, it must stay.
-OvenVerdict judge_air(const Case& c, const codes::TemperatureLimit& limit, Readings air) {
-    const auto right = [&](const Reading& r) { return limit.side(r.value) == codes::Side::right; };
+/// What the oven's air readings say of one condition: once warmed up, it must stay. Warming up may
+/// take the largest interval, and silences longer than it prove nothing: a late glance is no oven.
+OvenVerdict judge_air(const Case& c, const codes::TemperatureLimit& limit, Readings air,
+                      const StageSpan& stage) {
+    const auto right = [&](const Reading& r) { return c.says(r, limit) == Says::right; };
+    const auto wrong = [&](const Reading& r) { return limit.side(r.value) == codes::Side::wrong; };
     const auto first = std::ranges::find_if(air, right);
-    if (first == air.end()) {
+    const Instant warm_by = stage.from + c.settings().largest_interval;
+    const auto late = std::find_if(air.begin(), air.end(), [&](const Reading& r) {
+        return wrong(r) && (r.at > warm_by || (first != air.end() && r.at >= first->at));
+    });
+    if (late != air.end()) {
+        return {Verdict::not_met, fmt::format("the unit's air read {}, and {} is asked for",
+                                              reading_text(c, *late), limit.to_text())};
+    }
+    if (first == air.end() && std::ranges::any_of(air, wrong)) {
         return {Verdict::not_met,
                 fmt::format("the unit's air was never at {}; the last reading was {}",
                             limit.to_text(), reading_text(c, air.back()))};
     }
-    const auto wrong = std::find_if_not(first, air.end(), right);
-    if (wrong != air.end()) {
-        return {Verdict::not_met, fmt::format("the unit's air read {}, and {} is asked for",
-                                              reading_text(c, *wrong), limit.to_text())};
+    Instant last = stage.from;
+    bool silent = air.size() < 2;
+    for (const Reading& r : air) {
+        if (right(r)) {
+            silent = silent || r.at - last > c.settings().largest_interval;
+            last = r.at;
+        }
+    }
+    if (silent || stage.to - last > c.settings().largest_interval) {
+        return {Verdict::not_shown,
+                fmt::format("the unit's air readings leave more than {} of the cook unproven",
+                            to_text(c.settings().largest_interval))};
     }
     return {Verdict::met, ""};
 }
@@ -271,7 +290,7 @@ OvenVerdict judge_oven(const Case& c, const codes::TableRule& rule, const StageS
                         "neither air readings nor a setting of the oven are recorded"};
         const Readings air = c.air_of(stage);
         if (!air.empty()) {
-            one = judge_air(c, row.air, air);
+            one = judge_air(c, row.air, air, stage);
         } else if (entry.setting) {
             one = row.air.side(*entry.setting) == codes::Side::right
                       ? OvenVerdict{Verdict::met, ""}
