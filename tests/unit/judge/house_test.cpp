@@ -103,7 +103,7 @@ TEST_CASE("MET-2: a probability is shown only where the thermometer's accuracy i
     // u = a / sqrt(3): a stated accuracy of 0.6062 C gives u = 0.35 C, and check value 9 says
     // 0.98886.
     lot.history().probes.front().accuracy = TemperatureDelta::of_thousandths(606, Scale::celsius);
-    const auto& conformity = only(lot.judged(fda()), "hot-holding").conformity;
+    const auto conformity = only(lot.judged(fda()), "hot-holding").conformity;
     REQUIRE(conformity.has_value());
     CHECK(conformity->probability == Approx(0.98886).margin(0.0005));
 }
