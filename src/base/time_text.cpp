@@ -170,6 +170,11 @@ std::optional<Instant> parse_rfc3339(std::string_view text) {
     if (!fields.rest().empty() || (leap_second && floor_div(utc_ms, 1000) * 1000 % kDayMs != 0)) {
         return std::nullopt;
     }
+    // Years 1900 to 9999, as above; an offset must not carry the instant out of them in UTC,
+    // where it could not be written down again.
+    if (const int year = civil(utc_ms).date.year; year < 1900 || year > 9999) {
+        return std::nullopt;
+    }
     return Instant::from_unix_ms(utc_ms);
 }
 

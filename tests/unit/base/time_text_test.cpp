@@ -134,3 +134,11 @@ TEST_CASE("dates are checked, counted and written") {
     CHECK(date_of(*parse_wall("2026-11-01 00:00")) == LocalDate{2026, 11, 1});
     CHECK(date_of(WallTime{-1}) == LocalDate{1969, 12, 31});
 }
+
+TEST_CASE("an instant that an offset carries out of the years 1900 to 9999 is refused", "[base]") {
+    // RFC 3339, 1: years of four digits. No thermometer logged before 1900 (our choice).
+    CHECK(parse_rfc3339("9999-12-31T23:59:59.999Z"));
+    CHECK(parse_rfc3339("1900-01-01T00:00:00Z"));
+    CHECK_FALSE(parse_rfc3339("9999-12-31T23:59:59.999-12:59"));
+    CHECK_FALSE(parse_rfc3339("1900-01-01T00:00:00+00:01"));
+}
