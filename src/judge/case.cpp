@@ -163,6 +163,15 @@ Readings after(Readings readings, Instant since) noexcept {
     return readings.subspan(static_cast<std::size_t>(first - readings.begin()));
 }
 
+const StageSpan* done_before(const std::vector<StageSpan>& stages, std::size_t i) noexcept {
+    while (i > 0) {
+        if (stages[--i].stage != Stage::preparing) {
+            return &stages[i];
+        }
+    }
+    return nullptr;
+}
+
 bool is_hot_hold(Stage stage) noexcept {
     return stage == Stage::resting || stage == Stage::hot_holding;
 }

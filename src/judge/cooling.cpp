@@ -44,10 +44,29 @@ struct Window {
     const WindowRule* rule;
 };
 
+/// Whether the window for food made from room-temperature ingredients applies: the lot says so, the
+/// pack has one, and nothing on record shows the food hot.
+bool is_from_ambient(const Case& c) {
+    if (!c.lot().made_from_ambient || c.pack().find_one(kFromAmbient, c.lot().food) == nullptr) {
+        return false;
+    }
+    const bool heated = std::ranges::any_of(c.stages(), [](const StageSpan& s) {
+        return s.stage == Stage::cooking || s.stage == Stage::reheating || is_hot_hold(s.stage);
+    });
+    const codes::Requirement* hot = c.pack().find_one("hot-holding", c.lot().food);
+    const auto* rule = hot == nullptr ? nullptr : std::get_if<codes::HoldRule>(&hot->rule);
+    const bool read_hot =
+        rule != nullptr && std::ranges::any_of(c.series(), [&](const Case::Series& s) {
+            return std::ranges::any_of(s.readings, [&](const Reading& r) {
+                return rule->limit.side(r.value) == codes::Side::right;
+            });
+        });
+    return !heated && !read_hot;
+}
+
 /// The windows that apply to the lot, those that follow another one last.
 std::vector<Window> windows_of(const Case& c) {
-    const bool ambient =
-        c.lot().made_from_ambient && c.pack().find_one(kFromAmbient, c.lot().food) != nullptr;
+    const bool ambient = is_from_ambient(c);
     std::vector<Window> windows;
     for (const Requirement& requirement : c.pack().requirements) {
         const auto* rule = std::get_if<WindowRule>(&requirement.rule);
@@ -85,10 +104,9 @@ bool enters_to_cool(const Case& c, std::size_t i, const TemperatureLimit& target
     if (stage.stage == Stage::cooling) {
         return true;
     }
-    const bool first_known = i == 0 || c.stages()[i - 1].stage == Stage::preparing;
-    if (!first_known) {
-        const Stage previous = c.stages()[i - 1].stage;
-        return previous == Stage::cooking || previous == Stage::reheating || is_hot_hold(previous);
+    if (const StageSpan* previous = done_before(c.stages(), i)) {
+        return previous->stage == Stage::cooking || previous->stage == Stage::reheating ||
+               is_hot_hold(previous->stage);
     }
     return std::ranges::any_of(c.series(), [&](const Case::Series& s) {
         const Readings readings = between(s.readings, stage.from, stage.to);
@@ -313,7 +331,7 @@ private:
             return;
         }
         const Span took = began - *cooked;
-        f.elapsed = {took, took, took};
+        f.elapsed = {took, std::nullopt, took};
         f.margin.time = rule.within.span - took;
         f.verdict = rule.within.allows(took) ? Verdict::met : Verdict::not_met;
         f.reason =

@@ -60,6 +60,47 @@ void settle_options(std::vector<Finding>& findings) {
     }
 }
 
+/// Whether the pack has any limit for what this stage does to the food.
+bool has_limit_for(const Case& c, Stage stage) {
+    const auto has = [&](std::string_view id) { return !c.pack().find(id, c.lot().food).empty(); };
+    switch (stage) {
+    case Stage::cooking:
+        return has("cooking") || has("cooking-roast");
+    case Stage::resting:
+    case Stage::hot_holding:
+        return has("hot-holding");
+    case Stage::cooling:
+        return std::ranges::any_of(c.pack().requirements, [&](const codes::Requirement& r) {
+            return r.id.starts_with("cooling-") && r.covers(c.lot().food);
+        });
+    case Stage::cold_holding:
+    case Stage::thawing:
+        return has("cold-holding");
+    case Stage::reheating:
+        return has("reheating");
+    case Stage::time_control:
+        return has("time-control");
+    case Stage::preparing:
+    case Stage::frozen:
+        return true; // no published limit of their own to miss
+    }
+    return true;
+}
+
+/// A pack's silence is no approval: what it has no limit for is named.
+void note_unjudged(const Case& c, LotJudgement& j) {
+    std::vector<Stage> named;
+    for (const StageSpan& s : c.stages()) {
+        if (!has_limit_for(c, s.stage) && std::ranges::find(named, s.stage) == named.end()) {
+            named.push_back(s.stage);
+            j.notes.push_back(
+                fmt::format("This code pack has no limit for {} of this food: that stage is "
+                            "not judged, and no verdict here speaks for it.",
+                            to_name(s.stage)));
+        }
+    }
+}
+
 void note_probes(const Case& c, LotJudgement& j) {
     std::size_t suspects = 0;
     for (const Case::Series& series : c.series()) {
@@ -134,6 +175,7 @@ LotJudgement judge_lot(const records::LotHistory& lot, const codes::Pack& pack,
         j.notes.push_back(
             "Nothing in this record is judged by this code pack, so it proves nothing.");
     }
+    note_unjudged(c, j);
     note_probes(c, j);
     j.flags = flags_for(c, j);
     return j;

@@ -30,63 +30,102 @@ Span vouches_for(const Reading& r) noexcept {
     return r.origin == Origin::typed ? kTypedReadingServes : Span{};
 }
 
+/// A run of readings at or above, and how long it vouches for.
+struct Run {
+    Span length;
+    Reading first;
+    Reading last;
+};
+
 struct RowResult {
-    bool reached = false; ///< a trusted reading at or above
-    bool maybe = false;   ///< a reading at or above that is suspect or inside the band
-    Span shorter;         ///< longest unbroken run, first to last reading
-    Span longer;          ///< longest stretch the readings do not rule out
-    std::optional<Reading> first;
-    std::optional<Reading> last;
+    bool reached = false;       ///< a trusted reading at or above
+    bool maybe = false;         ///< a reading at or above that is suspect or inside the band
+    Span longer;                ///< longest stretch the readings do not rule out
+    std::optional<Run> shorter; ///< longest unbroken run, first to last reading
+};
+
+/// Walks a series once; between two readings below lies a stretch, in it runs.
+class TimeAtOrAbove {
+public:
+    explicit TimeAtOrAbove(const StageSpan& stage) : stage_{stage}, stretch_from_{stage.from} {}
+
+    void below(const Reading& r) {
+        end_stretch(r.at, r.at);
+        below_before_ = r.at;
+        stretch_from_ = r.at;
+    }
+
+    void unsure() {
+        in_stretch_ = true;
+        result_.maybe = true;
+        run_.reset();
+    }
+
+    void at_or_above(const Reading& r) {
+        in_stretch_ = true;
+        result_.reached = true;
+        const bool broken =
+            run_ && r.at - run_->last.at > std::max(kLongestGapInRun, watched(run_->last));
+        if (!run_ || broken) {
+            run_ = Run{Span{}, r, r};
+        }
+        run_->last = r;
+        run_->length = std::max(r.at - run_->first.at, vouches_for(r));
+        if (!best_ || run_->length > best_->length) {
+            best_ = run_;
+        }
+    }
+
+    RowResult done() {
+        end_stretch(stage_.to, std::nullopt);
+        return result_;
+    }
+
+private:
+    /// `until` bounds what may have been; `below_after` is the reading below that ends the stretch.
+    void end_stretch(Instant until, std::optional<Instant> below_after) {
+        if (in_stretch_) {
+            result_.longer = std::max(result_.longer, until - stretch_from_);
+        }
+        if (best_ && below_before_ && below_after) {
+            // A watched or typed time cannot reach past readings that show the food below.
+            best_->length = std::min(best_->length, *below_after - *below_before_);
+        }
+        if (best_ && (!result_.shorter || best_->length > result_.shorter->length)) {
+            result_.shorter = best_;
+        }
+        in_stretch_ = false;
+        run_.reset();
+        best_.reset();
+    }
+
+    const StageSpan& stage_;
+    Instant stretch_from_;
+    std::optional<Instant> below_before_;
+    bool in_stretch_ = false;
+    std::optional<Run> run_;
+    std::optional<Run> best_; ///< of this stretch
+    RowResult result_;
 };
 
 RowResult time_at_or_above(const Case& c, const codes::TemperatureLimit& limit, Readings readings,
                            const StageSpan& stage) {
-    RowResult result;
-    std::optional<Reading> run_first;
-    std::optional<Reading> run_last;
-    bool may_be_above = false;
-    Instant may_since = stage.from;
-    Instant last_below = stage.from;
-    const auto close_run = [&] { run_first.reset(); };
+    TimeAtOrAbove walk{stage};
     for (std::size_t i = 0; i < readings.size();) {
-        const Reading& lowest = readings[i];
-        const Says says = c.says_instant(readings, i, limit);
-        if (says == Says::wrong) {
-            if (may_be_above) {
-                result.longer = std::max(result.longer, lowest.at - may_since);
-                may_be_above = false;
-            }
-            last_below = lowest.at;
-            close_run();
-            continue;
-        }
-        if (!may_be_above) {
-            may_be_above = true;
-            may_since = last_below;
-        }
-        if (says == Says::unsure) {
-            result.maybe = true;
-            close_run();
-            continue;
-        }
-        result.reached = true;
-        const bool broken =
-            run_first && lowest.at - run_last->at > std::max(kLongestGapInRun, watched(*run_last));
-        if (!run_first || broken) {
-            run_first = lowest;
-        }
-        run_last = lowest;
-        const Span run = std::max(run_last->at - run_first->at, vouches_for(lowest));
-        if (!result.first || run > result.shorter) {
-            result.shorter = run;
-            result.first = run_first;
-            result.last = run_last;
+        const Reading& first = readings[i];
+        switch (c.says_instant(readings, i, limit)) {
+        case Says::wrong:
+            walk.below(first);
+            break;
+        case Says::unsure:
+            walk.unsure();
+            break;
+        case Says::right:
+            walk.at_or_above(first);
+            break;
         }
     }
-    if (may_be_above) {
-        result.longer = std::max(result.longer, stage.to - may_since);
-    }
-    return result;
+    return walk.done();
 }
 
 } // namespace
@@ -97,17 +136,18 @@ Dwell judge_rows(const Case& c, const std::vector<codes::TableRow>& rows, Readin
     bool possible = false;
     for (const codes::TableRow& row : rows) {
         const RowResult r = time_at_or_above(c, row.at, readings, stage);
-        const bool enough = r.reached && r.shorter >= row.keep;
+        const Span shorter = r.shorter ? r.shorter->length : Span{};
+        const bool enough = r.reached && shorter >= row.keep;
         const bool may_do = (r.reached || r.maybe) && r.longer >= row.keep;
         possible = possible || may_do;
         const bool nearer =
-            best.row == nullptr || (r.reached && r.shorter > best.kept.earliest.value_or(Span{}));
+            best.row == nullptr || (r.reached && shorter > best.kept.earliest.value_or(Span{}));
         if (enough || nearer) {
             best.row = &row;
-            best.kept = {r.shorter, std::nullopt, r.longer};
+            best.kept = {shorter, std::nullopt, r.longer};
             best.evidence.clear();
-            if (r.first) {
-                best.evidence = {*r.first, *r.last};
+            if (r.shorter) {
+                best.evidence = {r.shorter->first, r.shorter->last};
             }
         }
         if (enough) {
@@ -364,10 +404,11 @@ RoastCook roast_cook(const Case& c, const std::vector<Finding>& findings) {
 }
 
 bool skips_reheat(const Case& c, std::size_t i) {
-    if (i == 0 || !is_hot_hold(c.stages()[i].stage) || !is_cold(c.stages()[i - 1].stage)) {
+    const StageSpan* previous = done_before(c.stages(), i);
+    if (!is_hot_hold(c.stages()[i].stage) || previous == nullptr || !is_cold(previous->stage)) {
         return false;
     }
-    if (c.stages()[i - 1].stage != Stage::cooling) {
+    if (previous->stage != Stage::cooling) {
         return true;
     }
     // A cooling that was broken off while the food was still hot is a hold, not a reheat.
@@ -378,7 +419,7 @@ bool skips_reheat(const Case& c, std::size_t i) {
     }
     return std::ranges::any_of(c.series(), [&](const Case::Series& s) {
         return std::ranges::any_of(
-            between(s.readings, c.stages()[i - 1].from, c.stages()[i].from),
+            between(s.readings, previous->from, c.stages()[i].from),
             [&](const Reading& r) { return rule->limit.side(r.value) == codes::Side::wrong; });
     });
 }

@@ -254,7 +254,7 @@ void judge_time_control(const Case& c, std::vector<Finding>& findings) {
     }
     const Span total = spells.total();
     const Instant deadline = spells.deadline(within.span);
-    f.elapsed = {total, total, spells.running() ? std::nullopt : std::optional{total}};
+    f.elapsed = {total, std::nullopt, spells.running() ? std::nullopt : std::optional{total}};
     f.margin.time = within.span - total;
     const Finding* before_it = unanswered_before(findings, spells.first().from);
     const StageSpan* returned = spells.returned_to();

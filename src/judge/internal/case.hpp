@@ -98,6 +98,10 @@ Readings before(Readings readings, Instant until) noexcept;
 /// The readings with at > since.
 Readings after(Readings readings, Instant since) noexcept;
 
+/// What was done to the food before stage `i`, leaving out `preparing`, which neither heats nor
+/// cools on record; nullptr: nothing is known.
+const StageSpan* done_before(const std::vector<StageSpan>& stages, std::size_t i) noexcept;
+
 bool is_hot_hold(Stage stage) noexcept; ///< resting, hot-holding
 bool is_cold(Stage stage) noexcept;     ///< cooling, cold-holding, frozen, thawing
 bool is_heating(Stage stage) noexcept;  ///< cooking, reheating, preparing
