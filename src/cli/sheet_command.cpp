@@ -3,6 +3,7 @@
 #include <holdwarden/base/time_text.hpp>
 #include <holdwarden/cli/commands.hpp>
 #include <holdwarden/cli/forecast_answer.hpp>
+#include <holdwarden/cli/lot_judge.hpp>
 #include <holdwarden/cli/packs.hpp>
 #include <holdwarden/cli/sheet_material.hpp>
 #include <holdwarden/cli/write_file.hpp>
@@ -116,6 +117,15 @@ Span interval_of(const records::SettingsInForce& settings) {
     return settings.largest_interval.value_or(judge::Settings{}.largest_interval);
 }
 
+LotJudge judge_for(const SheetOptions& o, const OpenStore& store, const Context& context,
+                   Instant as_of) {
+    LotJudge::Asked asked;
+    if (!o.code.empty()) {
+        asked.code = o.code;
+    }
+    return LotJudge{store, context, as_of, std::move(asked)};
+}
+
 Made make_lot(const OpenStore& store, const SheetOptions& o, const Context& context) {
     const auto lot = records::lot_named(*store, o.lot);
     const Instant as_of = store.time(o.as_of, "--as-of");
@@ -124,7 +134,7 @@ Made make_lot(const OpenStore& store, const SheetOptions& o, const Context& cont
     const auto settings = records::settings_at(store->settings(), begins);
     const codes::Pack pack = pack_for(o, context, settings);
     const auto site = site_facts(store, pack, interval_of(settings), as_of);
-    auto record = lot_record(store, lot.id, pack, site);
+    auto record = judge_for(o, store, context, as_of).record(lot.id);
     record.forecasts = telling_forecasts(record.history, pack, as_of, site.zone);
     const auto extent = sheets::extent_of(record.history, as_of);
     const auto troubles =
@@ -154,8 +164,9 @@ Made make_night(const OpenStore& store, const SheetOptions& o, const Context& co
     const auto site = site_facts(store, pack, interval_of(settings), as_of);
     const auto lots = lots_between(store, period.from, period.to);
     std::vector<sheets::LotRecord> records;
+    LotJudge judge = judge_for(o, store, context, as_of);
     for (const records::LotId lot : lots) {
-        records.push_back(lot_record(store, lot, pack, site));
+        records.push_back(judge.record(lot));
         records.back().forecasts =
             telling_forecasts(records.back().history, pack, as_of, site.zone);
     }

@@ -78,19 +78,6 @@ sheets::SiteFacts site_facts(const OpenStore& store, const codes::Pack& pack, Sp
     };
 }
 
-sheets::LotRecord lot_record(const OpenStore& store, LotId lot, const codes::Pack& pack,
-                             const sheets::SiteFacts& site) {
-    sheets::LotRecord record{.history = store->lot_history(lot, site.as_of), .judged = {}};
-    judge::mark_suspects(record.history);
-    record.judged = judge::judge_lot(record.history, pack,
-                                     {.as_of = site.as_of,
-                                      .largest_interval = site.largest_interval,
-                                      .rule = site.rule,
-                                      .tolerance = std::nullopt,
-                                      .zone = site.zone});
-    return record;
-}
-
 std::vector<LotId> lots_between(const OpenStore& store, Instant from, Instant to) {
     std::vector<LotId> found;
     for (const auto& lot : store->lots()) {

@@ -14,10 +14,13 @@ inline std::int64_t reading_key(records::ProbeId probe, Instant at) noexcept {
     return probe.value() * (std::int64_t{1} << kInstantBits) + at.unix_ms();
 }
 
+struct Books;
+
 /// records::Store over one connection. One object belongs to one thread.
 class SqliteStore final : public records::Store {
 public:
-    explicit SqliteStore(Database database) : database_{std::move(database)} {}
+    explicit SqliteStore(Database database);
+    ~SqliteStore() override;
     SqliteStore(const SqliteStore&) = delete; // its history refers to its own database
     SqliteStore& operator=(const SqliteStore&) = delete;
 
@@ -30,8 +33,29 @@ public:
 
     const Database& database() const noexcept { return database_; }
 
+    /// Writes the entry that a record of table `kind` belongs to, and the person's own on first
+    /// sight. Only inside `atomically`.
+    std::int64_t enter(std::string_view kind, const records::Stamp& stamp);
+
     /// Whatever the outermost one brought joins the history before it is committed.
     void atomically(const std::function<void()>& work) override;
+
+    records::People& people() override;
+    const records::People& people() const override;
+    records::Checks& checks() override;
+    const records::Checks& checks() const override;
+    records::Answers& answers() override;
+    const records::Answers& answers() const override;
+    records::Corrections& corrections() override;
+    const records::Corrections& corrections() const override;
+    records::HouseRules& house_rules() override;
+    const records::HouseRules& house_rules() const override;
+    records::Parts& parts() override;
+    const records::Parts& parts() const override;
+    records::DayBook& day_book() override;
+    const records::DayBook& day_book() const override;
+    records::Keeping& keeping() override;
+    const records::Keeping& keeping() const override;
 
     records::Site site() const override;
     void set(const records::SiteSetting& setting, const records::Stamp& stamp) override;
@@ -76,8 +100,6 @@ public:
 private:
     friend class SqliteImport;
 
-    /// Writes the entry that a record belongs to, and the person's own on first sight.
-    std::int64_t enter(std::string_view kind, const records::Stamp& stamp);
     Zone zone() const { return Zone::named(site().zone); }
     std::string lot_name(records::LotId lot) const;
     std::string probe_name(records::ProbeId probe) const;
@@ -88,6 +110,7 @@ private:
     Database database_;
     History history_{database_};
     int depth_ = 0; ///< of atomically
+    std::unique_ptr<Books> books_;
 };
 
 /// The database of a store that store::open or store::create made (asserted).

@@ -10,10 +10,6 @@ namespace holdwarden::cli {
 sheets::SiteFacts site_facts(const OpenStore& store, const codes::Pack& pack, Span largest_interval,
                              Instant as_of);
 
-/// The lot's history, suspect readings marked, and its judgement.
-sheets::LotRecord lot_record(const OpenStore& store, records::LotId lot, const codes::Pack& pack,
-                             const sheets::SiteFacts& site);
-
 /// The lots of [from, to): those with a stage, a reading or an end in it, or around it.
 std::vector<records::LotId> lots_between(const OpenStore& store, Instant from, Instant to);
 

@@ -16,6 +16,15 @@
 
 namespace holdwarden::records {
 
+class Answers;
+class Checks;
+class Corrections;
+class DayBook;
+class HouseRules;
+class Keeping;
+class Parts;
+class People;
+
 /// What keeps a site's records. Append-only: nothing here changes or removes what was written.
 ///
 /// Each write is durable when it returns, and checks what it is given against what is there
@@ -36,6 +45,24 @@ public:
     /// Runs `work` so that all its writes become durable together or, when it throws, none. May be
     /// nested.
     virtual void atomically(const std::function<void()>& work) = 0;
+
+    // The books: each keeps one matter (records/people.hpp, ...).
+    virtual People& people() = 0;
+    virtual const People& people() const = 0;
+    virtual Checks& checks() = 0;
+    virtual const Checks& checks() const = 0;
+    virtual Answers& answers() = 0;
+    virtual const Answers& answers() const = 0;
+    virtual Corrections& corrections() = 0;
+    virtual const Corrections& corrections() const = 0;
+    virtual HouseRules& house_rules() = 0;
+    virtual const HouseRules& house_rules() const = 0;
+    virtual Parts& parts() = 0;
+    virtual const Parts& parts() const = 0;
+    virtual DayBook& day_book() = 0;
+    virtual const DayBook& day_book() const = 0;
+    virtual Keeping& keeping() = 0;
+    virtual const Keeping& keeping() const = 0;
 
     // The site.
     virtual Site site() const = 0;

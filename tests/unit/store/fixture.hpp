@@ -99,8 +99,8 @@ inline std::string raw_sql(const fs::path& file, const std::string& sql) {
     return text;
 }
 
-/// Everything the store says in its tables (except those named): two stores with the same dump hold
-/// the same.
+/// Everything the store says in its tables that hold anything (except those named): two stores with
+/// the same dump hold the same.
 inline std::string dump(const fs::path& file, const std::set<std::string>& except = {}) {
     sqlite3* handle = nullptr;
     sqlite3_open(file.c_str(), &handle);
@@ -119,8 +119,9 @@ inline std::string dump(const fs::path& file, const std::set<std::string>& excep
     for (std::size_t at = 0; at < tables.size();) {
         const std::string name = tables.substr(at, tables.find('|', at) - at);
         if (!except.contains(name)) {
-            all += name + "\n";
-            sqlite3_exec(handle, ("select * from " + name).c_str(), append, &all, nullptr);
+            std::string rows;
+            sqlite3_exec(handle, ("select * from " + name).c_str(), append, &rows, nullptr);
+            all += rows.empty() ? "" : name + "\n" + rows;
         }
         at = tables.find('\n', at) + 1;
     }

@@ -194,7 +194,8 @@ TEST_CASE("a migration that fails leaves the store as it was") {
     for ([[maybe_unused]] const auto& item : fs::directory_iterator{kSchema}) {
         ++count;
     }
-    const std::string name = "000" + std::to_string(count + 1) + "-broken.sql";
+    const std::string number = std::to_string(count + 1);
+    const std::string name = std::string(4 - number.size(), '0') + number + "-broken.sql";
     std::ofstream{next / name} << "create table extra (a integer) strict; no such statement;";
     const std::string before = dump(file);
     CHECK_THROWS_AS(store::open(with_gap), Error);

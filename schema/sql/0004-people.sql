@@ -1,0 +1,1 @@
+-- Who works here: names, roles, and what they sign with.

@@ -1,0 +1,1 @@
+-- Checks of thermometers: made, due and missed.

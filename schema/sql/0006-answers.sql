@@ -1,0 +1,1 @@
+-- Corrective actions, their verification, and signed reviews.

@@ -1,0 +1,1 @@
+-- What was amended, confirmed or set aside, and why.

@@ -1,0 +1,1 @@
+-- The limits a site sets itself, its approved variances and its target bands.

@@ -1,0 +1,1 @@
+-- Lots split, merged, handed on and taken in.

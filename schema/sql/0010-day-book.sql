@@ -1,0 +1,1 @@
+-- What a kitchen notes beside its lots: receiving, waste, papers kept on file, usual lots.

@@ -1,0 +1,1 @@
+-- How long records are kept, and what was purged after that.
