@@ -7,15 +7,31 @@ namespace holdwarden::cli {
 
 std::vector<Command> all_commands() {
     std::vector<Command> all;
+    // clang-format off: one a line, so that two changes do not meet
     for (const auto make : {
-             &check_commands,         &checkpoint_commands,    &codes_commands,
-             &codes_compare_commands, &codes_explain_commands, &forecast_commands,
-             &import_commands,        &init_commands,          &key_commands,
-             &log_commands,           &lot_commands,           &place_commands,
-             &plan_case_commands,     &plan_cool_commands,     &plan_night_commands,
-             &plan_rest_commands,     &probe_commands,         &sheet_commands,
-             &stage_commands,         &unit_commands,          &verify_commands,
+             &check_commands,
+             &checkpoint_commands,
+             &codes_commands,
+             &codes_compare_commands,
+             &codes_explain_commands,
+             &forecast_commands,
+             &import_commands,
+             &init_commands,
+             &key_commands,
+             &log_commands,
+             &lot_commands,
+             &place_commands,
+             &plan_case_commands,
+             &plan_cool_commands,
+             &plan_night_commands,
+             &plan_rest_commands,
+             &probe_commands,
+             &sheet_commands,
+             &stage_commands,
+             &unit_commands,
+             &verify_commands,
          }) {
+        // clang-format on
         std::vector<Command> made = make();
         all.insert(all.end(), std::make_move_iterator(made.begin()),
                    std::make_move_iterator(made.end()));
