@@ -1,3 +1,5 @@
+#include "messages.hpp"
+
 #include <holdwarden/sheets/chart.hpp>
 #include <holdwarden/sheets/local_times.hpp>
 #include <holdwarden/sheets/words.hpp>
@@ -63,14 +65,13 @@ std::string figure_label(const judge::Finding& finding, Scale scale) {
     const judge::LimitFigure& limit = finding.limit;
     const auto& own = scale == Scale::fahrenheit ? limit.fahrenheit : limit.celsius;
     const auto& other = scale == Scale::fahrenheit ? limit.celsius : limit.fahrenheit;
-    std::string text = finding.source == "house" ? "house limit " : "";
-    if (own && other) {
-        text += fmt::format("{} ({})", to_text(*own), to_text(*other));
-    } else {
-        text += to_text(own ? *own : *other);
+    std::string text = own && other ? fmt::format("{} ({})", to_text(*own), to_text(*other))
+                                    : to_text(own ? *own : *other);
+    if (finding.source == "house") {
+        text = fmt::format(msg::house_limit, text);
     }
     if (is_cooling(finding) && limit.within) {
-        text += fmt::format(" within {}", to_text(*limit.within));
+        text = fmt::format(msg::limit_within, text, to_text(*limit.within));
     }
     return text;
 }
@@ -151,7 +152,7 @@ void add_findings(Chart& chart, const LotHistory& lot, const judge::LotJudgement
 
 std::string described(const Chart& chart, const LotHistory& lot, Instant as_of) {
     const LocalTimes times{chart.zone, {chart.from, chart.to}};
-    std::string text = fmt::format("From {}.", times.range(chart.from, chart.to));
+    std::string text = fmt::format(msg::chart_from, times.range(chart.from, chart.to));
     for (const auto& point : lot.points) {
         const Reading* lowest = nullptr;
         const Reading* highest = nullptr;
@@ -169,22 +170,23 @@ std::string described(const Chart& chart, const LotHistory& lot, Instant as_of) 
             }
         }
         if (lowest != nullptr) {
-            text += fmt::format(
-                " {}: {}, lowest {} at {}, highest {} at {}.", capitalised(name_shown(point.point)),
-                counted(count, "good reading", "good readings"), to_text(lowest->value),
-                times.row(lowest->at), to_text(highest->value), times.row(highest->at));
+            text += " ";
+            text += fmt::format(msg::chart_point, capitalised(name_shown(point.point)),
+                                counted(count, msg::good_reading_one, msg::good_reading_many),
+                                to_text(lowest->value), times.row(lowest->at),
+                                to_text(highest->value), times.row(highest->at));
         }
     }
     for (const judge::Gap& gap : chart.gaps) {
-        text += fmt::format(" No reading from {}.", times.range(gap.from, gap.to));
+        text += " " + fmt::format(msg::chart_no_reading, times.range(gap.from, gap.to));
     }
     std::size_t suspect = 0;
     for (const ChartSeries& series : chart.series) {
         suspect += series.suspect.size();
     }
     if (suspect > 0) {
-        text += fmt::format(" {} marked and not joined.",
-                            counted(suspect, "suspect reading is", "suspect readings are"));
+        text += " " + fmt::format(msg::chart_suspect,
+                                  counted(suspect, msg::suspect_is, msg::suspect_are));
     }
     return text;
 }
@@ -192,11 +194,14 @@ std::string described(const Chart& chart, const LotHistory& lot, Instant as_of) 
 } // namespace
 
 std::string figure_caption(const Chart& chart) {
-    std::string text = chart.description;
-    for (std::size_t i = 0; i < chart.bands.size(); ++i) {
-        text += fmt::format("{}{} {}", i == 0 ? " Stages: " : ", ", i + 1, chart.bands[i].label);
+    if (chart.bands.empty()) {
+        return chart.description;
     }
-    return text + (chart.bands.empty() ? "" : ".");
+    std::string stages;
+    for (std::size_t i = 0; i < chart.bands.size(); ++i) {
+        stages += fmt::format("{}{} {}", i == 0 ? "" : ", ", i + 1, chart.bands[i].label);
+    }
+    return chart.description + " " + fmt::format(msg::chart_stages, stages);
 }
 
 Instant stage_end(const LotHistory& lot, std::size_t stage, Instant as_of) {
@@ -247,7 +252,7 @@ Extent extent_of(const LotHistory& lot, Instant as_of) {
 Chart lot_chart(const LotHistory& lot, const judge::LotJudgement& judged, const Zone& zone,
                 Scale scale, Span largest_interval, Instant as_of) {
     Chart chart;
-    chart.title = fmt::format("Temperature of {} over time", name_shown(lot.name));
+    chart.title = fmt::format(msg::chart_title, name_shown(lot.name));
     chart.zone = zone;
     chart.scale = scale;
     const Extent extent = extent_of(lot, as_of);
@@ -263,8 +268,8 @@ Chart lot_chart(const LotHistory& lot, const judge::LotJudgement& judged, const 
         std::ranges::copy_if(air.readings, std::back_inserter(inside), [&](const Reading& reading) {
             return reading.at >= chart.from && reading.at <= chart.to;
         });
-        chart.series.push_back(series_of("air of " + name_shown(air.unit), inside, scale,
-                                         largest_interval, as_of, true));
+        chart.series.push_back(series_of(fmt::format(msg::air_of, name_shown(air.unit)), inside,
+                                         scale, largest_interval, as_of, true));
     }
     for (std::size_t i = 0; i < lot.stages.size(); ++i) {
         const Instant from = lot.stages[i].from;

@@ -1,3 +1,5 @@
+#include "messages.hpp"
+
 #include <holdwarden/base/error.hpp>
 #include <holdwarden/judge/marks.hpp>
 #include <holdwarden/sheets/markup.hpp>
@@ -129,7 +131,8 @@ private:
                             escaped(action.heading), escaped(action.by));
         list("ol", action.act);
         if (!action.source.empty()) {
-            out_ += fmt::format("<p class=\"source\">Source: {}</p>\n", escaped(action.source));
+            out_ += fmt::format("<p class=\"source\">{}</p>\n",
+                                escaped(fmt::format(msg::source, action.source)));
         }
         sign_lines(action.lines);
         out_ += "</div>\n";
@@ -163,11 +166,9 @@ std::string read_file(const std::filesystem::path& path) {
     std::ostringstream text;
     text << file.rdbuf();
     if (!file) {
-        throw Error{ErrorKind::not_found,
-                    {.what = "a sheet template cannot be read",
-                     .where = path.string(),
-                     .fix = "install holdwarden again, or point HOLDWARDEN_DATA at the folder that "
-                            "holds reports/"}};
+        throw Error{
+            ErrorKind::not_found,
+            {.what = msg::template_unreadable, .where = path.string(), .fix = msg::template_fix}};
     }
     return text.str();
 }

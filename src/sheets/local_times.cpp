@@ -1,3 +1,5 @@
+#include "messages.hpp"
+
 #include <holdwarden/sheets/local_times.hpp>
 
 #include <fmt/format.h>
@@ -79,7 +81,7 @@ std::string LocalTimes::range(Instant from, Instant to) const {
     const std::string first = one_day && one_offset ? local_text(from, zone_) : full(from);
     const std::string last =
         one_day ? fmt::format("{} {}", clock_text(to, zone_), offset_text(to, zone_)) : full(to);
-    return fmt::format("{} to {} ({})", first, last, to_text(to - from));
+    return fmt::format(msg::range, first, last, to_text(to - from));
 }
 
 std::vector<std::string> LocalTimes::day_notes() const {
@@ -106,15 +108,12 @@ std::vector<std::string> LocalTimes::day_notes() const {
         };
         const std::string turn =
             change.shift < Span{}
-                ? fmt::format("the clocks go back from {} to {}, and what lies between occurs "
-                              "twice: the offset tells which",
-                              clock(wall - change.shift.ms()), clock(wall))
-                : fmt::format("the clocks go forward from {} to {}",
-                              clock(wall - change.shift.ms()), clock(wall));
+                ? fmt::format(msg::clocks_go_back, clock(wall - change.shift.ms()), clock(wall))
+                : fmt::format(msg::clocks_go_forward, clock(wall - change.shift.ms()), clock(wall));
         const std::int64_t minutes = (to - from).ms() / 60'000;
         const std::string hours =
-            minutes % 60 == 0 ? fmt::format("{} hours", minutes / 60) : to_text(to - from);
-        notes.push_back(fmt::format("{} has {}: {}.", holdwarden::to_text(date), hours, turn));
+            minutes % 60 == 0 ? fmt::format(msg::hours, minutes / 60) : to_text(to - from);
+        notes.push_back(fmt::format(msg::day_has, holdwarden::to_text(date), hours, turn));
     }
     return notes;
 }

@@ -1,3 +1,4 @@
+#include "messages.hpp"
 #include "parts.hpp"
 
 #include <holdwarden/sheets/build.hpp>
@@ -13,10 +14,10 @@ using judge::Verdict;
 /// One sentence for the verdict: the tally, and the worst finding's reason.
 std::string verdict_says(const judge::LotJudgement& judged) {
     if (judged.findings.empty()) {
-        return "Nothing recorded could be judged.";
+        return msg::nothing_judged;
     }
     const judge::Finding& worst = judged.findings[worst_first(judged).front()];
-    std::string text = fmt::format("Findings: {}.", tally(judged));
+    std::string text = fmt::format(msg::findings_are, tally(judged));
     const bool good = worst.verdict == Verdict::met || worst.verdict == Verdict::ended;
     if (!good) {
         text += fmt::format(" {}: {}", requirement_title(worst.requirement), shown(worst.reason));
@@ -28,14 +29,11 @@ std::string nothing_to_do(Verdict verdict) {
     switch (verdict) {
     case Verdict::met:
     case Verdict::ended:
-        return "Nothing is asked: keep the record.";
+        return msg::nothing_asked;
     case Verdict::open:
-        return "Go on measuring: the time allowed has not run out, and only further readings can "
-               "settle it.";
+        return msg::go_on_measuring;
     default:
-        return "The code pack holds no advice for this: decide with the person in charge, and "
-               "write "
-               "down what was done.";
+        return msg::no_advice;
     }
 }
 
@@ -45,9 +43,8 @@ std::string lot_line(const records::LotHistory& lot) {
         text = fmt::format("{} ({})", shown(lot.description), text);
     }
     if (lot.raw_mass_g) {
-        text +=
-            fmt::format(", {:.2f} kg ({:.1f} lb) raw", static_cast<double>(*lot.raw_mass_g) / 1000,
-                        static_cast<double>(*lot.raw_mass_g) / 453.59237);
+        text = fmt::format(msg::raw_mass, text, static_cast<double>(*lot.raw_mass_g) / 1000,
+                           static_cast<double>(*lot.raw_mass_g) / 453.59237);
     }
     return text;
 }
@@ -60,21 +57,21 @@ Sheet lot_sheet(const SiteFacts& site, const LotRecord& lot, const Troubles& tro
     const LocalTimes times{site.zone, {extent.from, extent.to}};
     const std::string name = name_shown(lot.history.name);
     Sheet sheet;
-    sheet.title = fmt::format("Lot {}", name);
-    sheet.running = fmt::format("{}, lot {}, {}", name_shown(site.name), name,
+    sheet.title = fmt::format(msg::lot_named, name);
+    sheet.running = fmt::format(msg::lot_running, name_shown(site.name), name,
                                 local_text(extent.from, site.zone));
 
     sheet.made_at = to_utc_text(whole_seconds(made.at));
     sheet.software = shown(made.software);
+    sheet.lang = msg::language;
 
     Section opening;
-    opening.blocks.emplace_back(VerdictLine{lot.judged.overall,
-                                            std::string{judge::to_words(lot.judged.overall)},
+    opening.blocks.emplace_back(VerdictLine{lot.judged.overall, verdict_title(lot.judged.overall),
                                             verdict_says(lot.judged)});
-    opening.blocks.emplace_back(head_facts(site, times, {{"Food", lot_line(lot.history)}}));
+    opening.blocks.emplace_back(head_facts(site, times, {{msg::food, lot_line(lot.history)}}));
     sheet.sections.push_back(std::move(opening));
 
-    Section todo{.heading = "What to do"};
+    Section todo{.heading = msg::what_to_do};
     for (Action& action : actions(lot, times, "")) {
         todo.blocks.emplace_back(std::move(action));
     }
@@ -86,11 +83,10 @@ Sheet lot_sheet(const SiteFacts& site, const LotRecord& lot, const Troubles& tro
     }
     sheet.sections.push_back(std::move(todo));
 
-    Section why{.heading = "Why"};
+    Section why{.heading = msg::why};
     why.blocks.emplace_back(findings_table(site, lot, times));
     if (const std::string below = bracket_text(lot.judged.below_hot_limit); !below.empty()) {
-        why.blocks.emplace_back(Paragraph{fmt::format(
-            "Time below the hot limit in rests, holds and displays together: {}.", below)});
+        why.blocks.emplace_back(Paragraph{fmt::format(msg::below_hot_together, below)});
     }
     for (const std::string& note : lot.judged.notes) {
         why.blocks.emplace_back(Paragraph{shown(note), Tone::note});
@@ -98,7 +94,7 @@ Sheet lot_sheet(const SiteFacts& site, const LotRecord& lot, const Troubles& tro
     why.parts = details(lot, times);
     sheet.sections.push_back(std::move(why));
 
-    Section evidence{.heading = "Evidence"};
+    Section evidence{.heading = msg::evidence};
     evidence.blocks.emplace_back(lot_chart(lot.history, lot.judged, site.zone, site.scale,
                                            site.largest_interval, site.as_of));
     evidence.blocks.emplace_back(stages_table(site, lot, times));

@@ -1,3 +1,4 @@
+#include "messages.hpp"
 #include "parts.hpp"
 
 #include <holdwarden/sheets/build.hpp>
@@ -37,10 +38,11 @@ std::string lots_tally(const std::vector<const LotRecord*>& lots) {
         const auto n = std::ranges::count_if(
             lots, [&](const LotRecord* lot) { return lot->judged.overall == verdict; });
         if (n > 0) {
-            parts.push_back(fmt::format("{} {}", n, judge::to_words(verdict)));
+            parts.push_back(fmt::format("{} {}", n, verdict_title(verdict)));
         }
     }
-    return fmt::format("{}: {}.", counted(lots.size(), "lot", "lots"), fmt::join(parts, ", "));
+    return fmt::format("{}: {}.", counted(lots.size(), msg::lot_one, msg::lot_many),
+                       fmt::join(parts, ", "));
 }
 
 std::string stages_in_words(const records::LotHistory& lot) {
@@ -49,7 +51,7 @@ std::string stages_in_words(const records::LotHistory& lot) {
         names.push_back(stage_title(stage.stage));
     }
     if (lot.end) {
-        names.emplace_back(to_name(lot.end->outcome));
+        names.push_back(outcome_title(lot.end->outcome));
     }
     return fmt::format("{}", fmt::join(names, ", "));
 }
@@ -57,10 +59,11 @@ std::string stages_in_words(const records::LotHistory& lot) {
 Table lots_table(const SiteFacts& site, const std::vector<const LotRecord*>& lots,
                  const LocalTimes& times) {
     Table table{
-        .caption = "All lots, worst first",
-        .columns = {{"Lot"}, {"Verdict"}, {"Food and stages"}, {"What decides it"}, {"Asked"}}};
+        .caption = msg::all_lots,
+        .columns = {
+            {msg::lot}, {msg::verdict}, {msg::food_and_stages}, {msg::what_decides}, {msg::asked}}};
     for (const LotRecord* lot : lots) {
-        std::string decides = "nothing recorded could be judged";
+        std::string decides = msg::nothing_could_be_judged;
         if (!lot->judged.findings.empty()) {
             const judge::Finding& worst = telling(lot->judged);
             const std::string margin = margin_text(worst.margin);
@@ -71,29 +74,30 @@ Table lots_table(const SiteFacts& site, const std::vector<const LotRecord*>& lot
         const std::size_t flags = lot->judged.flags.size();
         table.rows.push_back(
             {{name_shown(lot->history.name)},
-             {std::string{judge::to_words(lot->judged.overall)}, lot->judged.overall},
+             {verdict_title(lot->judged.overall), lot->judged.overall},
              {fmt::format("{}: {}", food_title(lot->history.food), stages_in_words(lot->history))},
              {decides},
-             {flags == 0 ? "nothing" : counted(flags, "action", "actions")}});
+             {flags == 0 ? msg::asked_nothing
+                         : counted(flags, msg::action_one, msg::action_many)}});
     }
     return table;
 }
 
 Section one_lot(const SiteFacts& site, const LotRecord& lot, const LocalTimes& times) {
-    Section section{.heading = fmt::format("Lot {}: {}", name_shown(lot.history.name),
-                                           judge::to_words(lot.judged.overall))};
+    Section section{.heading = fmt::format(msg::lot_verdict, name_shown(lot.history.name),
+                                           verdict_title(lot.judged.overall))};
     section.blocks.emplace_back(findings_table(site, lot, times));
     for (const std::string& note : lot.judged.notes) {
         section.blocks.emplace_back(Paragraph{shown(note), Tone::note});
     }
     if (auto forecast = forecast_section(lot)) {
-        forecast->heading = fmt::format("Forecast for {}", name_shown(lot.history.name));
+        forecast->heading = fmt::format(msg::forecast_for, name_shown(lot.history.name));
         section.parts.push_back(std::move(*forecast));
     }
     for (Section& detail : details(lot, times)) {
         section.parts.push_back(std::move(detail));
     }
-    Section evidence{.heading = fmt::format("Evidence for {}", name_shown(lot.history.name))};
+    Section evidence{.heading = fmt::format(msg::evidence_for, name_shown(lot.history.name))};
     evidence.blocks.emplace_back(lot_chart(lot.history, lot.judged, site.zone, site.scale,
                                            site.largest_interval, site.as_of));
     evidence.blocks.emplace_back(stages_table(site, lot, times));
@@ -112,38 +116,37 @@ Sheet night_sheet(const SiteFacts& site, const LocalDate& night, std::span<const
     const LocalTimes times{site.zone, period};
     const std::vector<const LotRecord*> order = in_order(lots);
     Sheet sheet;
-    sheet.title = fmt::format("Night of {}", to_text(night));
-    sheet.running = fmt::format("{}, night of {}", name_shown(site.name), to_text(night));
+    sheet.title = fmt::format(msg::night_of, to_text(night));
+    sheet.running = fmt::format(msg::night_running, name_shown(site.name), to_text(night));
 
     // A night without lots has nothing that could be met.
     const Verdict overall = order.empty() ? Verdict::not_shown : order.front()->judged.overall;
     sheet.made_at = to_utc_text(whole_seconds(made.at));
     sheet.software = shown(made.software);
+    sheet.lang = msg::language;
 
     Section opening;
-    opening.blocks.emplace_back(
-        VerdictLine{overall, std::string{judge::to_words(overall)},
-                    order.empty() ? "No lot is on record for this night." : lots_tally(order)});
+    opening.blocks.emplace_back(VerdictLine{overall, verdict_title(overall),
+                                            order.empty() ? msg::no_lots : lots_tally(order)});
     opening.blocks.emplace_back(head_facts(site, times, {}));
     sheet.sections.push_back(std::move(opening));
 
     if (!order.empty()) {
-        Section all{.heading = "Lots"};
+        Section all{.heading = msg::lots};
         all.blocks.emplace_back(lots_table(site, order, times));
         sheet.sections.push_back(std::move(all));
     }
 
-    Section todo{.heading = "What to do"};
+    Section todo{.heading = msg::what_to_do};
     for (const LotRecord* lot : order) {
         for (Action& action : actions(*lot, times, name_shown(lot->history.name))) {
             todo.blocks.emplace_back(std::move(action));
         }
     }
     if (todo.blocks.empty()) {
-        todo.blocks.emplace_back(Paragraph{
-            overall == Verdict::met || overall == Verdict::ended
-                ? "Nothing is asked: keep the record."
-                : "No lot has advice of its own: see each lot for what would settle it."});
+        todo.blocks.emplace_back(Paragraph{overall == Verdict::met || overall == Verdict::ended
+                                               ? msg::nothing_asked
+                                               : msg::no_lot_advice});
     }
     sheet.sections.push_back(std::move(todo));
     sheet.sections.push_back(signatures_section());

@@ -1,3 +1,4 @@
+#include "messages.hpp"
 #include "parts.hpp"
 
 #include <holdwarden/judge/marks.hpp>
@@ -66,16 +67,17 @@ bool is_window_or_time(const Finding& finding) {
     return finding.elapsed.earliest || finding.elapsed.latest || finding.elapsed.estimate;
 }
 
-std::string accuracy_text(const LotRecord& lot, const Finding& finding) {
+/// The margin, with the stated accuracy of the thermometer that decided.
+std::string with_accuracy(const std::string& margin, const LotRecord& lot, const Finding& finding) {
     for (const Reading& reading : finding.evidence) {
         if (reading.probe < lot.history.probes.size() &&
             lot.history.probes[reading.probe].accuracy) {
             std::string text = to_text(*lot.history.probes[reading.probe].accuracy);
             text.erase(0, text.front() == '+' ? 1 : 0);
-            return fmt::format("; thermometer ±{}", text);
+            return fmt::format(msg::margin_with_accuracy, margin, text);
         }
     }
-    return "";
+    return margin;
 }
 
 std::string place_text(const Finding& finding) {
@@ -89,7 +91,7 @@ std::string place_text(const Finding& finding) {
 std::string requirement_text(const Finding& finding) {
     std::string text = requirement_title(finding.requirement);
     if (finding.source == "house") {
-        text += " (house limit)";
+        text = fmt::format(msg::of_the_house, text);
     }
     return text;
 }
@@ -132,19 +134,19 @@ std::string tally(const judge::LotJudgement& judged) {
             return finding.counts && finding.verdict == verdict;
         });
         if (n > 0) {
-            parts.push_back(fmt::format("{} {}", n, judge::to_words(verdict)));
+            parts.push_back(fmt::format("{} {}", n, verdict_title(verdict)));
         }
     }
     return fmt::format("{}", fmt::join(parts, ", "));
 }
 
 std::string verdict_words(const Finding& finding) {
-    std::string words{judge::to_words(finding.verdict)};
+    std::string words = verdict_title(finding.verdict);
     if (finding.acts_as_missed) {
-        words += ", treated as not met";
+        words = fmt::format(msg::treated_as_not_met, words);
     }
     if (!finding.counts) {
-        words += " (note)";
+        words = fmt::format(msg::as_a_note, words);
     }
     return words;
 }
@@ -154,39 +156,40 @@ std::string record_shows(const SiteFacts& site, const LotRecord& lot, const Find
     if (is_window_or_time(finding) && finding.excursions.empty()) {
         return bracket_text(finding.elapsed);
     }
-    std::string text;
+    const bool hot = finding.limit.hot_side;
+    std::vector<std::string> parts;
     if (const Reading* worst = worst_reading(site, lot, finding)) {
-        text = fmt::format("{} {} at {}", finding.limit.hot_side ? "lowest" : "highest",
-                           reading_text(*worst), times.row(worst->at));
+        const std::string value = reading_text(*worst);
+        parts.push_back(hot ? fmt::format(msg::lowest_at, value, times.row(worst->at))
+                            : fmt::format(msg::highest_at, value, times.row(worst->at)));
     }
     for (std::size_t i = 0; i < finding.excursions.size(); ++i) {
         if (i == 3) {
-            text += fmt::format("; {} more", finding.excursions.size() - i);
+            parts.push_back(fmt::format(msg::more, finding.excursions.size() - i));
             break;
         }
-        const judge::Excursion& excursion = finding.excursions[i];
-        text +=
-            fmt::format("{}{} for {}", text.empty() ? "" : "; ",
-                        finding.limit.hot_side ? "below" : "above", bracket_text(excursion.length));
+        const std::string length = bracket_text(finding.excursions[i].length);
+        parts.push_back(hot ? fmt::format(msg::below_for, length)
+                            : fmt::format(msg::above_for, length));
     }
     for (const judge::Gap& gap : finding.gaps) {
-        text += fmt::format("{}no reading for {}", text.empty() ? "" : "; ",
-                            to_text(gap.to - gap.from));
+        parts.push_back(fmt::format(msg::no_reading_for, to_text(gap.to - gap.from)));
     }
-    return text.empty() ? "no reading decides it" : text;
+    return parts.empty() ? msg::no_reading_decides : fmt::format("{}", fmt::join(parts, "; "));
 }
 
 Table findings_table(const SiteFacts& site, const LotRecord& lot, const LocalTimes& times) {
     Table table{
-        .caption = "All findings, worst first",
-        .columns = {{"Requirement"}, {"Verdict"}, {"Limit"}, {"The record shows"}, {"Margin"}}};
+        .caption = msg::all_findings,
+        .columns = {
+            {msg::requirement}, {msg::verdict}, {msg::limit}, {msg::record_shows}, {msg::margin}}};
     for (const std::size_t i : worst_first(lot.judged)) {
         const Finding& finding = lot.judged.findings[i];
         std::string margin = margin_text(finding.margin);
         if (margin.empty()) {
-            margin = "none";
+            margin = msg::no_margin;
         } else if (finding.margin.temperature) {
-            margin += accuracy_text(lot, finding);
+            margin = with_accuracy(margin, lot, finding);
         }
         table.rows.push_back({{fmt::format("{}, {} ({})", requirement_text(finding),
                                            shown(finding.clause), place_text(finding))},
@@ -220,33 +223,39 @@ std::vector<Section> details(const LotRecord& lot, const LocalTimes& times) {
         Facts facts;
         for (const judge::Excursion& e : finding.excursions) {
             facts.facts.push_back(
-                {finding.limit.hot_side ? "Below the limit" : "Above the limit",
-                 fmt::format("{}; worst {} at {}; {:.0f} degree-minutes ({})",
-                             bracket_text(e.length), to_text(e.worst), times.row(e.worst_at),
-                             e.degree_minutes, sign(e.worst.scale()))});
+                {capitalised(finding.limit.hot_side ? msg::below_the_limit : msg::above_the_limit),
+                 fmt::format(msg::excursion, bracket_text(e.length), to_text(e.worst),
+                             times.row(e.worst_at), e.degree_minutes, sign(e.worst.scale()))});
         }
         for (const judge::Gap& gap : finding.gaps) {
-            facts.facts.push_back({"No reading", times.range(gap.from, gap.to)});
+            facts.facts.push_back({msg::gap, times.range(gap.from, gap.to)});
         }
         if (!finding.settle.empty()) {
-            facts.facts.push_back({"Would settle it", shown(finding.settle)});
+            facts.facts.push_back({msg::would_settle, shown(finding.settle)});
         }
         if (!facts.facts.empty()) {
             section.blocks.emplace_back(std::move(facts));
         }
         if (!finding.evidence.empty()) {
-            Table table{.caption = "The readings that decide it",
-                        .columns = {{"Time"}, {"Reading", true}, {"Probe"}, {"How it came in"}}};
+            Table table{
+                .caption = msg::deciding_readings,
+                .columns = {
+                    {msg::time}, {msg::reading, true}, {msg::probe}, {msg::how_it_came_in}}};
             for (const Reading& reading : finding.evidence) {
                 const auto& probes = lot.history.probes;
-                std::string origin = reading.origin == records::Origin::typed ? "typed" : "logged";
-                origin += reading.line > 0 ? fmt::format(", line {}", reading.line) : "";
-                origin += reading.suspect ? ", suspect" : "";
+                std::string origin =
+                    reading.origin == records::Origin::typed ? msg::typed : msg::logged;
+                if (reading.line > 0) {
+                    origin += ", " + fmt::format(msg::in_line, reading.line);
+                }
+                if (reading.suspect) {
+                    origin += fmt::format(", {}", msg::suspect);
+                }
                 table.rows.push_back(
                     {{times.row(reading.at)},
                      {reading_text(reading)},
                      {reading.probe < probes.size() ? name_shown(probes[reading.probe].name)
-                                                    : "not said"},
+                                                    : msg::not_said},
                      {origin}});
             }
             section.blocks.emplace_back(std::move(table));
@@ -261,7 +270,7 @@ std::vector<Section> details(const LotRecord& lot, const LocalTimes& times) {
         sections.push_back(std::move(section));
     }
     if (!of_settled.empty()) {
-        Section notes{.heading = "Notes on what is met"};
+        Section notes{.heading = msg::notes_on_met};
         notes.blocks.emplace_back(Bullets{std::move(of_settled)});
         sections.push_back(std::move(notes));
     }
@@ -287,12 +296,12 @@ std::vector<Action> actions(const LotRecord& lot, const LocalTimes& times,
             action.heading += fmt::format("{} {} ({})", requirement_text(finding),
                                           verdict_words(finding), place_text(finding));
         }
-        action.by = flag->by ? "By " + times.full(*flag->by) : "At once";
+        action.by = flag->by ? fmt::format(msg::act_by, times.full(*flag->by)) : msg::at_once;
         for (const std::string& act : flag->act) {
             action.act.push_back(shown(act));
         }
         action.source = shown(flag->source);
-        action.lines = {"Done by", "Time", "What was done, what became of the food"};
+        action.lines = {msg::done_by, msg::done_at, msg::done_what};
         asked.push_back(std::move(action));
     }
     return asked;

@@ -1,3 +1,4 @@
+#include "messages.hpp"
 #include "parts.hpp"
 
 #include <holdwarden/sheets/words.hpp>
@@ -33,7 +34,7 @@ std::string wrong_side_of(const LotRecord& lot, const std::string& point, const 
             const auto first = e.from.latest ? e.from.latest : e.from.earliest;
             const auto last = e.to.earliest ? e.to.earliest : e.to.latest;
             if (first && last && *first <= reading.at && reading.at <= *last) {
-                return fmt::format("{} the limit", finding.limit.hot_side ? "below" : "above");
+                return finding.limit.hot_side ? msg::below_the_limit : msg::above_the_limit;
             }
         }
     }
@@ -46,10 +47,10 @@ std::string remarks(const LotRecord& lot, const std::string& point, const Readin
         parts.push_back(wrong);
     }
     if (reading.suspect) {
-        parts.emplace_back("suspect");
+        parts.emplace_back(msg::suspect);
     }
     if (reading.origin == records::Origin::typed) {
-        parts.emplace_back("typed");
+        parts.emplace_back(msg::typed);
     }
     return fmt::format("{}", fmt::join(parts, ", "));
 }
@@ -66,7 +67,7 @@ std::optional<std::uint32_t> only_probe(const PointSeries& point) {
 
 std::string probe_name(const LotRecord& lot, std::uint32_t probe) {
     const auto& probes = lot.history.probes;
-    return probe < probes.size() ? name_shown(probes[probe].name) : "not said";
+    return probe < probes.size() ? name_shown(probes[probe].name) : msg::not_said;
 }
 
 /// All readings up to the as-of instant by time; those of one instant in the order of the points.
@@ -84,8 +85,9 @@ std::map<Instant, std::vector<Entry>> by_instant(const SiteFacts& site, const Lo
 
 /// One row a reading: for points that changed their probe, or many points.
 Table long_table(const SiteFacts& site, const LotRecord& lot, const LocalTimes& times) {
-    Table table{.caption = "Readings in the food",
-                .columns = {{"Time"}, {"Point"}, {"Reading", true}, {"Probe"}, {"Remarks"}}};
+    Table table{
+        .caption = msg::readings_in_food,
+        .columns = {{msg::time}, {msg::point}, {msg::reading, true}, {msg::probe}, {msg::remarks}}};
     table.dense = true;
     for (const auto& [at, entries] : by_instant(site, lot)) {
         for (const Entry& entry : entries) {
@@ -103,7 +105,7 @@ Table long_table(const SiteFacts& site, const LotRecord& lot, const LocalTimes& 
 /// One row an instant and one column a point. Two values of one instant stand in one cell.
 Table wide_table(const SiteFacts& site, const LotRecord& lot, const LocalTimes& times) {
     const auto& points = lot.history.points;
-    Table table{.caption = "Readings in the food", .columns = {{"Time"}}};
+    Table table{.caption = msg::readings_in_food, .columns = {{msg::time}}};
     table.dense = true;
     for (const PointSeries& point : points) {
         const auto probe = only_probe(point);
@@ -112,7 +114,7 @@ Table wide_table(const SiteFacts& site, const LotRecord& lot, const LocalTimes& 
                    : name_shown(point.point),
              true});
     }
-    table.columns.push_back({"Remarks"});
+    table.columns.push_back({msg::remarks});
     for (const auto& [at, entries] : by_instant(site, lot)) {
         std::vector<Cell> row(points.size() + 2);
         row.front().text = times.row(at);
@@ -175,7 +177,8 @@ void add_intervals(Table& table, const SiteFacts& site, const LotRecord& lot,
         });
         std::string words = wrong == end ? "" : wrong_side_of(lot, point.point, *wrong);
         if (suspect > 0) {
-            words += fmt::format("{}{} suspect", words.empty() ? "" : ", ", suspect);
+            words += words.empty() ? "" : ", ";
+            words += fmt::format(msg::some_suspect, suspect);
         }
         table.rows.push_back({{times.row(first->at)},
                               {name_shown(point.point)},
@@ -190,14 +193,14 @@ void add_intervals(Table& table, const SiteFacts& site, const LotRecord& lot,
 } // namespace
 
 Section readings_section(const SiteFacts& site, const LotRecord& lot, const LocalTimes& times) {
-    Section section{.heading = "Readings"};
+    Section section{.heading = msg::readings};
     std::size_t count = 0;
     for (const PointSeries& point : lot.history.points) {
         count += static_cast<std::size_t>(std::ranges::count_if(
             point.readings, [&](const Reading& reading) { return reading.at <= site.as_of; }));
     }
     if (count == 0) {
-        section.blocks.emplace_back(Paragraph{"The record holds no reading in this food."});
+        section.blocks.emplace_back(Paragraph{msg::no_reading_in_food});
         return section;
     }
     if (count <= kMostSingleReadings) {
@@ -205,22 +208,19 @@ Section readings_section(const SiteFacts& site, const LotRecord& lot, const Loca
         return section;
     }
     const Span interval = interval_for(times.period().to - times.period().from);
-    Table table{.caption = fmt::format("Readings in the food, by {}", to_text(interval)),
-                .columns = {{"First reading"},
-                            {"Point"},
-                            {"Lowest", true},
-                            {"Highest", true},
-                            {"Readings", true},
-                            {"Remarks"}}};
+    Table table{.caption = fmt::format(msg::readings_in_food_by, to_text(interval)),
+                .columns = {{msg::first_reading},
+                            {msg::point},
+                            {msg::lowest, true},
+                            {msg::highest, true},
+                            {msg::readings, true},
+                            {msg::remarks}}};
     table.dense = true;
     for (const PointSeries& point : lot.history.points) {
         add_intervals(table, site, lot, point, times, interval);
     }
-    section.blocks.emplace_back(Paragraph{
-        fmt::format("{} readings are too many to print one by one: each row stands for {} of one "
-                    "point, with its lowest and highest reading. The record holds them all.",
-                    count, to_text(interval)),
-        Tone::note});
+    section.blocks.emplace_back(
+        Paragraph{fmt::format(msg::too_many_readings, count, to_text(interval)), Tone::note});
     section.blocks.emplace_back(std::move(table));
     return section;
 }

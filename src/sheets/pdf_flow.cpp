@@ -1,5 +1,7 @@
 #include "pdf_flow.hpp"
 
+#include "messages.hpp"
+
 #include <fmt/format.h>
 
 #include <algorithm>
@@ -17,7 +19,7 @@ void Flow::begin_page() {
 
 void Flow::foot() {
     const double y = size_.height_pt - kFootPt + 16;
-    const std::string number = pages_ > 0 ? fmt::format("page {} of {}", page_, pages_) : "page";
+    const std::string number = pages_ > 0 ? fmt::format(msg::page_of, page_, pages_) : msg::page;
     const Layout right = surface_.layout(number, kSmallPt, Weight::normal, 120, Align::right);
     surface_.draw(right, left() + width() - 120, y);
     // A long name gives way: one line, cut with an ellipsis.

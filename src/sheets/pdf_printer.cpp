@@ -1,3 +1,4 @@
+#include "messages.hpp"
 #include "pdf_surface.hpp"
 #include "pdf_table.hpp"
 
@@ -121,7 +122,7 @@ private:
                 flow_.pair(fmt::format("{}.", i + 1), 14, action.act[i], 8);
             }
             if (!action.source.empty()) {
-                flow_.text("Source: " + action.source, kSmallPt, Weight::normal, 8);
+                flow_.text(fmt::format(msg::source, action.source), kSmallPt, Weight::normal, 8);
             }
             flow_.fill_in(action.lines, 8);
             flow_.gap(5);

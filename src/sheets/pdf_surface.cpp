@@ -1,5 +1,7 @@
 #include "pdf_surface.hpp"
 
+#include "messages.hpp"
+
 #include <holdwarden/base/error.hpp>
 
 #include <fmt/format.h>
@@ -15,9 +17,7 @@ cairo_status_t append(void* closure, const unsigned char* data, unsigned int len
 
 Error cannot_draw(const std::string& why) {
     return Error{ErrorKind::bad_input,
-                 {.what = "the PDF cannot be drawn: " + why,
-                  .where = "",
-                  .fix = "print the sheet as HTML or text instead, and report this as a defect"}};
+                 {.what = fmt::format(msg::pdf_not_drawn, why), .where = "", .fix = msg::pdf_fix}};
 }
 
 /// Named, so that the same document comes out wherever the fonts are installed; Pango looks

@@ -1,3 +1,4 @@
+#include "messages.hpp"
 #include "svg_canvas.hpp"
 
 #include <holdwarden/sheets/markup.hpp>
@@ -143,7 +144,7 @@ void draw_gaps(Canvas& canvas, const Chart& chart, const Frame& frame) {
         }
         canvas.rect({left, frame.plot.top, right, frame.plot.bottom},
                     R"(class="gap" fill="none" stroke="currentColor" stroke-dasharray="1 3")");
-        const std::string words = "no reading " + to_text(gap.to - gap.from);
+        const std::string words = fmt::format(msg::no_reading, to_text(gap.to - gap.from));
         const double middle = (frame.plot.top + frame.plot.bottom) / 2;
         if (Canvas::width_px(words) < right - left - 4) {
             canvas.text((left + right) / 2, middle, Anchor::middle, words, Face::over_plot);
@@ -289,13 +290,13 @@ double draw_legend(Canvas& canvas, const Chart& chart, double left, double right
         });
     }
     if (any_wrong) {
-        legend.item("wrong side of a holding limit", [&](double x, double y) {
+        legend.item(msg::legend_wrong_side, [&](double x, double y) {
             canvas.rect({x, y - 5, x + 26, y + 5},
                         fmt::format(R"svg(fill="url(#{}-hatch)" stroke="currentColor")svg", id));
         });
     }
     if (!chart.brackets.empty()) {
-        legend.item("limit crossed between two readings", [&](double x, double y) {
+        legend.item(msg::legend_crossed, [&](double x, double y) {
             canvas.raw(fmt::format(
                 R"(<path d="M{0:.1f} {1:.1f}v10M{2:.1f} {1:.1f}v10M{0:.1f} {3:.1f}h18" fill="none" stroke="currentColor" stroke-width="2"/>)",
                 x + 4, y - 5, x + 22, y));
@@ -304,7 +305,7 @@ double draw_legend(Canvas& canvas, const Chart& chart, double left, double right
     }
     if (std::ranges::any_of(chart.series,
                             [](const ChartSeries& series) { return !series.suspect.empty(); })) {
-        legend.item("suspect reading",
+        legend.item(msg::legend_suspect,
                     [&](double x, double y) { canvas.raw(suspect_mark(x + 13, y) + "\n"); });
     }
     return legend.bottom();

@@ -1,3 +1,4 @@
+#include "messages.hpp"
 #include "svg_canvas.hpp"
 
 #include <holdwarden/sheets/local_times.hpp>
@@ -88,8 +89,8 @@ void draw_changes(Canvas& canvas, const Chart& chart, const Frame& frame) {
         const double x = frame.x(change.at);
         const bool back = change.shift < Span{};
         const Span size = back ? Span{} - change.shift : change.shift;
-        const std::string words =
-            fmt::format("clocks {} {}", back ? "back" : "forward", to_text(size));
+        const std::string words = back ? fmt::format(msg::chart_clocks_back, to_text(size))
+                                       : fmt::format(msg::chart_clocks_forward, to_text(size));
         canvas.line(x, frame.plot.top, x, frame.plot.bottom,
                     R"(stroke="currentColor" stroke-dasharray="2 5")");
         const bool room = x + 4 + Canvas::width_px(words) < frame.plot.right;

@@ -1,3 +1,4 @@
+#include "messages.hpp"
 #include "svg_canvas.hpp"
 
 #include <holdwarden/judge/marks.hpp>
@@ -243,7 +244,7 @@ private:
             hanging(fmt::format("  {}. ", i + 1), action.act[i]);
         }
         if (!action.source.empty()) {
-            hanging("  ", "Source: " + action.source);
+            hanging("  ", fmt::format(msg::source, action.source));
         }
         sign_lines(action.lines, "  ");
     }

@@ -1,3 +1,5 @@
+#include "messages.hpp"
+
 #include <holdwarden/base/text.hpp>
 #include <holdwarden/sheets/words.hpp>
 
@@ -48,20 +50,20 @@ std::string name_shown(std::string_view name) {
 
 std::string requirement_title(std::string_view id) {
     static constexpr std::array<std::pair<std::string_view, std::string_view>, 14> kTitles = {{
-        {"cooking", "Cooking"},
-        {"cooking-roast", "Cooking, roast table"},
-        {"hot-holding", "Hot holding"},
-        {"hot-holding-roast", "Hot holding, roast"},
-        {"cooling-first-window", "Cooling, first window"},
-        {"cooling-second-window", "Cooling, second window"},
-        {"cooling-total", "Cooling, total time"},
-        {"cooling-from-ambient", "Cooling from room temperature"},
-        {"cold-holding", "Cold holding"},
-        {"reheating", "Reheating"},
-        {"reheating-time", "Reheating time"},
-        {"time-control", "Time as a public health control"},
-        {"time-control-ceiling", "Time control, highest temperature"},
-        {"date-mark", "Date marking"},
+        {"cooking", msg::req_cooking},
+        {"cooking-roast", msg::req_cooking_roast},
+        {"hot-holding", msg::req_hot_holding},
+        {"hot-holding-roast", msg::req_hot_holding_roast},
+        {"cooling-first-window", msg::req_cooling_first},
+        {"cooling-second-window", msg::req_cooling_second},
+        {"cooling-total", msg::req_cooling_total},
+        {"cooling-from-ambient", msg::req_cooling_ambient},
+        {"cold-holding", msg::req_cold_holding},
+        {"reheating", msg::req_reheating},
+        {"reheating-time", msg::req_reheating_time},
+        {"time-control", msg::req_time_control},
+        {"time-control-ceiling", msg::req_time_control_ceiling},
+        {"date-mark", msg::req_date_mark},
     }};
     for (const auto& [known, title] : kTitles) {
         if (id == known) {
@@ -74,25 +76,25 @@ std::string requirement_title(std::string_view id) {
 std::string stage_title(Stage stage) {
     switch (stage) {
     case Stage::preparing:
-        return "preparing";
+        return msg::stage_preparing;
     case Stage::cooking:
-        return "cooking";
+        return msg::stage_cooking;
     case Stage::resting:
-        return "resting";
+        return msg::stage_resting;
     case Stage::hot_holding:
-        return "hot holding";
+        return msg::stage_hot_holding;
     case Stage::cooling:
-        return "cooling";
+        return msg::stage_cooling;
     case Stage::cold_holding:
-        return "cold holding";
+        return msg::stage_cold_holding;
     case Stage::frozen:
-        return "frozen";
+        return msg::stage_frozen;
     case Stage::thawing:
-        return "thawing";
+        return msg::stage_thawing;
     case Stage::reheating:
-        return "reheating";
+        return msg::stage_reheating;
     case Stage::time_control:
-        return "time control";
+        return msg::stage_time_control;
     }
     return "";
 }
@@ -100,57 +102,88 @@ std::string stage_title(Stage stage) {
 std::string food_title(FoodKind food) {
     switch (food) {
     case FoodKind::intact_roast:
-        return "intact roast";
+        return msg::food_intact_roast;
     case FoodKind::whole_cut:
-        return "whole cut";
+        return msg::food_whole_cut;
     case FoodKind::ground:
-        return "ground meat";
+        return msg::food_ground;
     case FoodKind::injected:
-        return "injected or mechanically tenderized meat";
+        return msg::food_injected;
     case FoodKind::poultry:
-        return "poultry";
+        return msg::food_poultry;
     case FoodKind::stuffed:
-        return "stuffed food";
+        return msg::food_stuffed;
     case FoodKind::fish:
-        return "fish";
+        return msg::food_fish;
     case FoodKind::eggs:
-        return "eggs";
+        return msg::food_eggs;
     case FoodKind::game:
-        return "game";
+        return msg::food_game;
     case FoodKind::plant:
-        return "plant food";
+        return msg::food_plant;
     case FoodKind::packaged_ready_to_eat:
-        return "packaged ready-to-eat food";
+        return msg::food_packaged;
     case FoodKind::other_tcs:
-        return "other food that needs time and temperature control";
+        return msg::food_other;
     }
     return "";
 }
 
 std::string rule_words(judge::DecisionRule rule) {
-    return rule == judge::DecisionRule::as_read
-               ? "as read: each reading itself is compared with the limit"
-               : "guarded: the thermometer's stated accuracy is kept away from the limit";
+    return rule == judge::DecisionRule::as_read ? msg::rule_as_read : msg::rule_guarded;
 }
 
 std::string reading_text(const records::Reading& reading) {
     return to_text(reading.value);
 }
 
+std::string verdict_title(judge::Verdict verdict) {
+    switch (verdict) {
+    case judge::Verdict::ended:
+        return msg::verdict_ended;
+    case judge::Verdict::met:
+        return msg::verdict_met;
+    case judge::Verdict::open:
+        return msg::verdict_open;
+    case judge::Verdict::not_shown:
+        return msg::verdict_not_shown;
+    case judge::Verdict::not_met:
+        return msg::verdict_not_met;
+    }
+    return "";
+}
+
+std::string outcome_title(Outcome outcome) {
+    return outcome == Outcome::served ? msg::outcome_served : msg::outcome_discarded;
+}
+
+std::string oven_title(OvenKind oven) {
+    switch (oven) {
+    case OvenKind::still_dry:
+        return msg::oven_still_dry;
+    case OvenKind::convection:
+        return msg::oven_convection;
+    case OvenKind::high_humidity:
+        return msg::oven_high_humidity;
+    }
+    return "";
+}
+
 std::string bracket_text(const judge::SpanBracket& bracket) {
     std::string text;
     if (bracket.earliest && bracket.latest) {
-        text = *bracket.earliest == *bracket.latest
-                   ? to_text(*bracket.earliest)
-                   : fmt::format("{} to {}", to_text(*bracket.earliest), to_text(*bracket.latest));
+        text =
+            *bracket.earliest == *bracket.latest
+                ? to_text(*bracket.earliest)
+                : fmt::format(msg::from_to, to_text(*bracket.earliest), to_text(*bracket.latest));
     } else if (bracket.earliest) {
-        text = fmt::format("at least {}, at most unknown", to_text(*bracket.earliest));
+        text = fmt::format(msg::at_most_unknown, to_text(*bracket.earliest));
     } else if (bracket.latest) {
-        text = fmt::format("at most {}, at least unknown", to_text(*bracket.latest));
+        text = fmt::format(msg::at_least_unknown, to_text(*bracket.latest));
     }
     if (bracket.estimate && bracket.earliest != bracket.latest) {
-        text += fmt::format("{}(estimate {})", text.empty() ? "" : " ",
-                            to_text(rounded(*bracket.estimate)));
+        text += text.empty() ? "" : " ";
+        text += fmt::format(msg::estimate, to_text(rounded(*bracket.estimate)));
     }
     return text;
 }
@@ -162,16 +195,16 @@ std::string margin_text(const judge::Margin& margin) {
         const auto size = TemperatureDelta::of_thousandths(std::abs(d.thousandths()), d.scale());
         std::string degrees = to_text(size);
         degrees.erase(0, degrees.front() == '+' ? 1 : 0);
-        text = d.thousandths() == 0  ? "on the limit"
-               : d.thousandths() > 0 ? degrees + " inside the limit"
-                                     : degrees + " outside the limit";
+        text = d.thousandths() == 0  ? msg::on_the_limit
+               : d.thousandths() > 0 ? fmt::format(msg::inside_the_limit, degrees)
+                                     : fmt::format(msg::outside_the_limit, degrees);
     }
     if (margin.time) {
-        const Span size = Span::milliseconds(std::abs(margin.time->ms()));
+        const std::string size = to_text(Span::milliseconds(std::abs(margin.time->ms())));
         text += text.empty() ? "" : "; ";
-        text += margin.time->ms() == 0  ? "exactly the time allowed"
-                : margin.time->ms() > 0 ? to_text(size) + " inside the time"
-                                        : to_text(size) + " outside the time";
+        text += margin.time->ms() == 0  ? msg::exactly_the_time
+                : margin.time->ms() > 0 ? fmt::format(msg::inside_the_time, size)
+                                        : fmt::format(msg::outside_the_time, size);
     }
     return text;
 }

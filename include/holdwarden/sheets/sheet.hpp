@@ -86,8 +86,8 @@ struct Section {
 
 struct Sheet {
     std::string title;
-    std::string running; ///< short line that tells one printed page's sheet from another's
-    std::string lang = "en";
+    std::string running;  ///< short line that tells one printed page's sheet from another's
+    std::string lang;     ///< BCP 47
     std::string made_at;  ///< RFC 3339, UTC
     std::string software; ///< "holdwarden 0.1.0"
     std::vector<Section> sections;

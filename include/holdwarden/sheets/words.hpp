@@ -25,6 +25,10 @@ std::string requirement_title(std::string_view id);
 std::string stage_title(Stage stage);
 /// "intact roast", "other food".
 std::string food_title(FoodKind food);
+/// "not met", "served", "convection oven".
+std::string verdict_title(judge::Verdict verdict);
+std::string outcome_title(Outcome outcome);
+std::string oven_title(OvenKind oven);
 /// What the decision rule means, as a sentence part.
 std::string rule_words(judge::DecisionRule rule);
 
