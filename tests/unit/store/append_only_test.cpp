@@ -1,4 +1,4 @@
-#include "fixture.hpp"
+#include "night.hpp"
 
 #include <holdwarden/store/history.hpp>
 
@@ -29,6 +29,7 @@ void fill(records::Store& store) {
     import->add({.probe = probe, .at = kNight, .value = f(142)});
     import->reject({.line = 4, .text = "x,y", .reason = "not a number"});
     import->finish(3, 0);
+    write_answers(store, lot);
     store.end_lot(lot, Outcome::served, kNight, stamp);
     store::make_checkpoint(store, seal::SigningKey::from_seed({}), stamp);
 }

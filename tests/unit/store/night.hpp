@@ -4,6 +4,7 @@
 
 #include "fixture.hpp"
 
+#include <holdwarden/records/answers.hpp>
 #include <holdwarden/store/history.hpp>
 
 #include <string>
@@ -14,6 +15,19 @@ inline seal::SigningKey some_key(std::uint8_t first = 1) {
     seal::SigningKey::Seed seed{};
     seed[0] = first;
     return seal::SigningKey::from_seed(seed);
+}
+
+/// What was done about a lot's flag, verified, and the lot reviewed.
+inline void write_answers(records::Store& store, records::LotId lot) {
+    const auto action = store.answers().add({.lot = lot,
+                                             .flag = "hot-holding@2026-11-01T06:01:00Z/core",
+                                             .at = kNight,
+                                             .person = "RK",
+                                             .done = "moved it to a hotter unit"},
+                                            by("RK"));
+    store.answers().verify({.action = action, .note = "seen"}, by("TM"));
+    store.answers().sign({.lot = lot, .from = kNight, .to = kNight, .name = "TM"}, by("TM"));
+    store.answers().set({.from = kNight, .source = "house rule"}, by("TM"));
 }
 
 /// Two lots, three probes, two imports with rejects and conflicts, two checkpoints.
@@ -59,6 +73,7 @@ inline void write_night(records::Store& store) {
         import->reject({.line = 7, .text = "x,y", .reason = "not a number"});
         import->reject({.line = 9, .text = std::string("\0\xff", 2), .reason = "not UTF-8"});
         import->finish(42, 0);
+        write_answers(store, lot);
         store.end_lot(lot, Outcome::served, kNight + Span::minutes(2 + n), stamp);
         store::make_checkpoint(store, some_key(), stamp);
         ++n;
