@@ -20,6 +20,7 @@ std::vector<Command> all_commands() {
              &key_commands,
              &log_commands,
              &lot_commands,
+             &manual_commands,
              &place_commands,
              &plan_case_commands,
              &plan_cool_commands,

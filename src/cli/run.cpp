@@ -1,6 +1,7 @@
 // The one file that sees the argument parser.
 #include <holdwarden/base/error.hpp>
 #include <holdwarden/cli/command.hpp>
+#include <holdwarden/cli/declared.hpp>
 #include <holdwarden/cli/run.hpp>
 
 #include <CLI/CLI.hpp>
@@ -20,21 +21,24 @@ public:
     explicit ParserArguments(CLI::App& app) : app_{app} {}
 
     void need(const std::string& name, std::string& into, const std::string& help) override {
-        app_.add_option(name, into, help)->required();
+        app_.add_option(name, into, help)->required()->type_name("");
     }
     void may(const std::string& name, std::string& into, const std::string& help) override {
-        app_.add_option(name, into, help);
+        app_.add_option(name, into, help)->type_name("");
     }
     void rest(const std::string& name, std::vector<std::string>& into,
               const std::string& help) override {
-        app_.add_option(name, into, help);
+        app_.add_option(name, into, help)->type_name("");
     }
     void option(const std::string& name, std::string& into, const std::string& help) override {
-        app_.add_option(name, into, help)->take_last()->capture_default_str();
+        app_.add_option(name, into, help)
+            ->take_last()
+            ->capture_default_str()
+            ->type_name(value_name(name));
     }
     void options(const std::string& name, std::vector<std::string>& into,
                  const std::string& help) override {
-        app_.add_option(name, into, help)->expected(1)->take_all();
+        app_.add_option(name, into, help)->expected(1)->take_all()->type_name(value_name(name));
     }
     void flag(const std::string& name, bool& into, const std::string& help) override {
         app_.add_flag(name, into, help);
@@ -88,6 +92,9 @@ int run(const std::vector<std::string>& arguments, Context& context) {
         const Command* chosen = nullptr;
         for (const Command& command : commands) {
             CLI::App& sub = subcommand(app, command.name, command.help);
+            if (command.hidden) {
+                sub.group("");
+            }
             ParserArguments declared{sub};
             command.declare(declared);
             // A second word ("codes show") is called before the command it belongs to ("codes").

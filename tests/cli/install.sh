@@ -38,4 +38,7 @@ grep -q "An installed copy" shown.txt || fail "a symbolic link finds other data"
 for page in README.md SAFETY.md LICENSE; do
     [ -s "$work/prefix/share/doc/holdwarden/$page" ] || fail "$page was not installed"
 done
+for page in holdwarden.1 holdwarden-check.1 holdwarden-lot.1; do
+    [ -s "$work/prefix/share/man/man1/$page" ] || fail "the manual page $page was not installed"
+done
 echo "passed"

@@ -40,6 +40,7 @@ struct Command {
     std::string help; ///< one line, shown in lists
     std::function<void(Arguments&)> declare;
     std::function<int(Context&)> run; ///< returns the exit status; throws Error
+    bool hidden = false; ///< for scripts and the build: not listed by --help nor in the manual
 };
 
 /// One maker per command file; commands.cpp lists them all: that list is the index of the program.
