@@ -9,6 +9,7 @@ std::vector<Command> all_commands() {
     std::vector<Command> all;
     // clang-format off: one a line, so that two changes do not meet
     for (const auto make : {
+             &backup_commands,
              &check_commands,
              &checkpoint_commands,
              &codes_commands,

@@ -7,6 +7,7 @@
 namespace holdwarden::cli {
 
 // One maker per file of src/cli that declares commands; all_commands() calls each.
+std::vector<Command> backup_commands();
 std::vector<Command> check_commands();
 std::vector<Command> checkpoint_commands();
 std::vector<Command> codes_commands();

@@ -39,8 +39,4 @@ Opened open(const OpenOptions& options);
 Opened create(const OpenOptions& options, const records::Site& site,
               const records::SiteSetting& adopted, const records::Stamp& stamp);
 
-/// Copies the store to `to` (which must not exist) while others may go on using it, and reads the
-/// copy through once.
-void copy_store(const OpenOptions& options, const std::filesystem::path& to);
-
 } // namespace holdwarden::store

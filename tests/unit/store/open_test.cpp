@@ -230,12 +230,3 @@ TEST_CASE("a store opened to read cannot be written") {
     CHECK(kind == ErrorKind::store);
     CHECK(store->probes().empty());
 }
-
-TEST_CASE("a copy of a store in use holds what was confirmed, and replaces nothing") {
-    const Folder folder;
-    const auto store = make(folder / "live.db");
-    store->open_lot({.name = "brisket-1", .opened_at = kNight}, by("RK"));
-    store::copy_store(options(folder / "live.db"), folder / "copy.db");
-    CHECK(reopen(folder / "copy.db")->lots().size() == 1);
-    CHECK_THROWS_AS(store::copy_store(options(folder / "live.db"), folder / "copy.db"), Error);
-}
