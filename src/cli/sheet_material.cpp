@@ -1,5 +1,7 @@
 #include <holdwarden/base/text.hpp>
 #include <holdwarden/cli/sheet_material.hpp>
+#include <holdwarden/seal/digest.hpp>
+#include <holdwarden/store/history.hpp>
 
 #include <algorithm>
 #include <iterator>
@@ -63,6 +65,7 @@ std::string lot_name(const std::vector<records::Recorded<LotId, records::Lot>>& 
 
 sheets::SiteFacts site_facts(const OpenStore& store, const codes::Pack& pack, Span largest_interval,
                              Instant as_of) {
+    const store::Head head = store::head(*store);
     return {
         .name = store.site().name,
         .zone = store.zone(),
@@ -75,6 +78,7 @@ sheets::SiteFacts site_facts(const OpenStore& store, const codes::Pack& pack, Sp
         .rule = judge::DecisionRule::as_read,
         .largest_interval = largest_interval,
         .as_of = as_of,
+        .history = sheets::HistoryHead{.leaves = head.size, .root = seal::hex(head.root)},
     };
 }
 

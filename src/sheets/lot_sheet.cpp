@@ -91,21 +91,30 @@ Sheet lot_sheet(const SiteFacts& site, const LotRecord& lot, const Troubles& tro
     for (const std::string& note : lot.judged.notes) {
         why.blocks.emplace_back(Paragraph{shown(note), Tone::note});
     }
-    why.parts = details(lot, times);
     sheet.sections.push_back(std::move(why));
 
     Section evidence{.heading = msg::evidence};
     evidence.blocks.emplace_back(lot_chart(lot.history, lot.judged, site.zone, site.scale,
                                            site.largest_interval, site.as_of));
-    evidence.blocks.emplace_back(stages_table(site, lot, times));
-    if (!lot.history.probes.empty()) {
-        evidence.blocks.emplace_back(probes_table(lot, times));
-    }
-    evidence.parts.push_back(readings_section(site, lot, times));
-    evidence.parts.push_back(troubles_section(troubles, times));
     sheet.sections.push_back(std::move(evidence));
 
+    // So that the signatures stand on the first page, what is read after them follows them.
     sheet.sections.push_back(signatures_section());
+
+    Section detail{.heading = msg::in_detail};
+    detail.parts = details(lot, times);
+    if (!detail.parts.empty()) {
+        sheet.sections.push_back(std::move(detail));
+    }
+
+    Section record{.heading = msg::the_record};
+    record.blocks.emplace_back(stages_table(site, lot, times));
+    if (!lot.history.probes.empty()) {
+        record.blocks.emplace_back(probes_table(lot, times));
+    }
+    record.parts.push_back(readings_section(site, lot, times));
+    record.parts.push_back(troubles_section(troubles, times));
+    sheet.sections.push_back(std::move(record));
     sheet.sections.push_back(about_section(site, made, times));
     return sheet;
 }

@@ -145,6 +145,8 @@ inline constexpr const char* at_least_unknown = "at most {}, at least unknown";
 inline constexpr const char* estimate = "(estimate {})";
 
 // Evidence.
+inline constexpr const char* in_detail = "Each finding in detail";
+inline constexpr const char* the_record = "The record";
 inline constexpr const char* evidence = "Evidence";
 inline constexpr const char* what_was_done = "What was done to the lot";
 inline constexpr const char* stage = "Stage";
@@ -258,6 +260,15 @@ inline constexpr const char* caution =
     "shown here informs; it never makes a verdict milder.";
 inline constexpr const char* made_by = "Made by";
 inline constexpr const char* made_at = "Made at";
+inline constexpr const char* house_limits = "House limits";
+inline constexpr const char* variances = "Variances";
+inline constexpr const char* none_on_record = "none on record";
+inline constexpr const char* house_limit_since = "{}: {}, since {}";
+inline constexpr const char* house_limit_variance = "{} (variance {})";
+inline constexpr const char* code_time = "within {}";
+inline constexpr const char* history = "Checkpoint of the record";
+inline constexpr const char* history_head = "{} (SHA-256 over {} leaves of the history)";
+inline constexpr const char* no_history = "none: these readings are in no store";
 inline constexpr const char* judged_as_of = "Judged as of";
 inline constexpr const char* software = "Software";
 inline constexpr const char* code_pack = "Code pack";

@@ -21,6 +21,36 @@ std::string setting_text(const records::StageEntry& stage) {
     return text;
 }
 
+std::string house_limit_text(const codes::HouseLimit& limit, const LocalTimes& times) {
+    std::string figure = limit.at ? to_text(*limit.at) : "";
+    if (limit.within) {
+        figure += figure.empty() ? "" : " ";
+        figure += fmt::format(msg::code_time, to_text(*limit.within));
+    }
+    const std::string text =
+        fmt::format(msg::house_limit_since, requirement_title(limit.requirement), figure,
+                    times.full(limit.since));
+    return limit.variance.empty()
+               ? text
+               : fmt::format(msg::house_limit_variance, text, shown(limit.variance));
+}
+
+/// The site's own limits and variances; says so when there are none.
+void add_house_facts(std::vector<Fact>& facts, const SiteFacts& site, const LocalTimes& times) {
+    for (const codes::HouseLimit& limit : site.house_limits) {
+        facts.push_back({msg::house_limits, house_limit_text(limit, times)});
+    }
+    if (site.house_limits.empty()) {
+        facts.push_back({msg::house_limits, msg::none_on_record});
+    }
+    for (const std::string& variance : site.variances) {
+        facts.push_back({msg::variances, shown(variance)});
+    }
+    if (site.variances.empty()) {
+        facts.push_back({msg::variances, msg::none_on_record});
+    }
+}
+
 } // namespace
 
 Instant whole_seconds(Instant at) noexcept {
@@ -39,7 +69,6 @@ Facts head_facts(const SiteFacts& site, const LocalTimes& times, std::vector<Fac
     head.facts.push_back({msg::period, times.range(times.period().from, times.period().to)});
     head.facts.push_back({msg::time_zone, site.zone.name()});
     head.facts.push_back({msg::judged_by, code_text(site)});
-    head.facts.push_back({msg::decision_rule, rule_words(site.rule)});
     for (const std::string& note : times.day_notes()) {
         head.facts.push_back({msg::clocks, note});
     }
@@ -195,12 +224,16 @@ Section about_section(const SiteFacts& site, const Made& made, const LocalTimes&
         {msg::software, shown(made.software)},
         {msg::code_pack, code_text(site)},
         {msg::decision_rule, rule_words(site.rule)},
+        {msg::history,
+         site.history ? fmt::format(msg::history_head, site.history->root, site.history->leaves)
+                      : msg::no_history},
         {msg::largest_interval,
          fmt::format(msg::between_good_readings, to_text(site.largest_interval))},
         {msg::site_altitude, site.altitude ? to_text(*site.altitude) : msg::not_said},
         {msg::times, fmt::format(msg::local_times_of, site.zone.name())},
         {msg::temperatures, msg::as_measured},
     };
+    add_house_facts(facts.facts, site, times);
     section.blocks.emplace_back(std::move(facts));
     return section;
 }

@@ -88,17 +88,35 @@ void Flow::pair(std::string_view label, double label_pt, std::string_view words,
     y_ += 1.5;
 }
 
+namespace {
+constexpr double kWritingPt = 20; // room for a hand
+} // namespace
+
 void Flow::fill_in(const std::vector<std::string>& lines, double indent_pt) {
+    need(kWritingPt + 14);
+    y_ += kWritingPt;
+    fill_in_at(lines, left() + indent_pt, width() - 2 * indent_pt);
+}
+
+void Flow::sign(std::string_view role, const std::vector<std::string>& lines) {
+    constexpr double kRolePt = 140;
+    need(kSignPt);
+    const Layout words = surface_.layout(role, kBodyPt, Weight::normal, kRolePt - 8);
+    const double tall = height_of(words);
+    const double top = y_;
+    y_ += std::max(kWritingPt, tall);
+    surface_.draw(words, left(), y_ - tall);
+    fill_in_at(lines, left() + kRolePt, width() - kRolePt);
+    y_ = std::max(y_, top + kSignPt);
+}
+
+void Flow::fill_in_at(const std::vector<std::string>& lines, double x, double room_pt) {
     constexpr double kBetween = 12;
-    constexpr double kWriting = 22; // room for a hand
-    const double whole = width() - 2 * indent_pt - kBetween * static_cast<double>(lines.size() - 1);
+    const double whole = room_pt - kBetween * static_cast<double>(lines.size() - 1);
     double letters = 0;
     for (const std::string& line : lines) {
         letters += std::max(static_cast<double>(line.size()), 12.0);
     }
-    need(kWriting + 14);
-    y_ += kWriting;
-    double x = left() + indent_pt;
     double tallest = 0;
     for (const std::string& line : lines) {
         const double share = whole * std::max(static_cast<double>(line.size()), 12.0) / letters;

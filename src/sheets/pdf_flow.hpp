@@ -24,6 +24,9 @@ public:
     /// What a page holds.
     double room_of_a_page() const noexcept { return bottom() - kTopPt; }
 
+    int page() const noexcept { return page_; }
+    bool fits(double height_pt) const noexcept { return y_ + height_pt <= bottom(); }
+
     void begin_page();
     void turn_page();
     /// Draws the last foot; the number of pages.
@@ -40,6 +43,10 @@ public:
               double indent_pt = 0);
     /// Lines to be filled in by hand, beside each other, what they are for below each.
     void fill_in(const std::vector<std::string>& lines, double indent_pt);
+
+    /// A role, and beside it the lines its person fills in.
+    void sign(std::string_view role, const std::vector<std::string>& lines);
+    static constexpr double kSignPt = 32; ///< what `sign` takes while its words keep to a line
 
     struct Mark {
         int page;
@@ -63,6 +70,7 @@ private:
     static constexpr double kFootPt = 50;
 
     void foot();
+    void fill_in_at(const std::vector<std::string>& lines, double x, double room_pt);
 
     PdfSurface& surface_;
     PaperSize size_;

@@ -18,6 +18,9 @@ namespace {
 constexpr double kTitlePt = 15;
 constexpr double kSectionPt = 12;
 constexpr double kPartPt = 10;
+constexpr double kHeadingPt = 31;     ///< a section's heading with what stands round it
+constexpr int kLeastChartPx = 188;    ///< a chart is drawn no lower than that
+constexpr double kLeastChartPt = 180; ///< what it then takes with its words
 
 /// Lays one sheet out, page after page.
 class SheetDrawer {
@@ -33,8 +36,17 @@ public:
         const int top = flow_.outline(0, sheet_.title);
         flow_.text(sheet_.title, kTitlePt, Weight::bold);
         flow_.gap(4);
-        for (const Section& section : sheet_.sections) {
-            draw_section(section, 0, top);
+        for (std::size_t i = 0; i < sheet_.sections.size(); ++i) {
+            const bool last = i + 1 == sheet_.sections.size();
+            after_chart_ = last ? 0 : height_to_sign(sheet_.sections[i + 1]);
+            if (after_chart_ > 0 && signs_first(sheet_.sections[i])) {
+                draw_section(sheet_.sections[i + 1], 0, top);
+                after_chart_ = 0;
+                draw_section(sheet_.sections[i], 0, top);
+                ++i;
+                continue;
+            }
+            draw_section(sheet_.sections[i], 0, top);
         }
         return flow_.end();
     }
@@ -48,7 +60,7 @@ private:
             // A heading is not left alone at the foot of a page.
             const bool chart_next =
                 !section.blocks.empty() && std::holds_alternative<Chart>(section.blocks.front());
-            flow_.need(size * 1.4 + (chart_next ? 0.62 * flow_.width() : 40));
+            flow_.need(size * 1.4 + (chart_next ? kLeastChartPt : 40));
             if (depth == 0) {
                 flow_.rule(1.2);
                 flow_.gap(2);
@@ -133,17 +145,43 @@ private:
 
     void draw_block(const SignLines& sign) {
         for (const std::string& role : sign.roles) {
-            flow_.need(50);
-            flow_.text(role, kBodyPt, Weight::normal);
-            flow_.fill_in(sign.lines, 0);
-            flow_.gap(6);
+            flow_.sign(role, sign.lines);
         }
     }
 
+    /// Whether a section that begins with a chart lets the signatures after it go first: on the
+    /// first page there is room for them, but not for both.
+    bool signs_first(const Section& section) {
+        const auto* chart =
+            section.blocks.empty() ? nullptr : std::get_if<Chart>(&section.blocks.front());
+        return chart != nullptr && flow_.page() == 1 && flow_.fits(after_chart_) &&
+               !flow_.fits(kHeadingPt + words_of(*chart) + least_height_of(*chart) + after_chart_);
+    }
+    double words_of(const Chart& chart) {
+        const PdfSurface& surface = flow_.surface();
+        return height_of(surface.layout(chart.title, kBodyPt, Weight::bold, flow_.width())) +
+               height_of(
+                   surface.layout(figure_caption(chart), kSmallPt, Weight::normal, flow_.width())) +
+               11;
+    }
+    double least_height_of(const Chart& chart) {
+        return flow_.width() / kWideChart.width_px *
+               to_picture(chart, {kWideChart.width_px, kLeastChartPx}, "chart").height_px;
+    }
+
+    /// The chart gives way, to a point, so that it and the signatures after it fit on this page.
     void draw_block(const Chart& chart) {
-        const SvgPicture picture = to_picture(chart, kWideChart, "chart");
-        const double height = flow_.width() * picture.height_px / picture.width_px;
-        flow_.need(height + 40);
+        const double ratio = flow_.width() / kWideChart.width_px;
+        const double words = words_of(chart);
+        SvgPicture picture = to_picture(chart, kWideChart, "chart");
+        const double room = flow_.bottom() - flow_.y() - words - after_chart_;
+        const double missing_px = picture.height_px - room / ratio;
+        if (missing_px > 0 && kWideChart.height_px - missing_px >= kLeastChartPx) {
+            const int height_px = static_cast<int>(kWideChart.height_px - missing_px);
+            picture = to_picture(chart, {kWideChart.width_px, height_px}, "chart");
+        }
+        const double height = ratio * picture.height_px;
+        flow_.need(height + words);
         flow_.text(chart.title, kBodyPt, Weight::bold);
         flow_.gap(2);
         flow_.surface().draw_svg(picture.svg, flow_.left(), flow_.y(), flow_.width(), height);
@@ -152,9 +190,21 @@ private:
         flow_.gap(5);
     }
 
+    /// What the heading and the lines of a section that is to be signed take.
+    static double height_to_sign(const Section& section) {
+        double height = 0;
+        for (const Block& block : section.blocks) {
+            if (const auto* sign = std::get_if<SignLines>(&block)) {
+                height += Flow::kSignPt * static_cast<double>(sign->roles.size());
+            }
+        }
+        return height > 0 ? height + kHeadingPt : 0;
+    }
+
     Flow flow_;
     const Sheet& sheet_;
     WidthsOfTables& known_;
+    double after_chart_ = 0; ///< what should still fit on a chart's page
 };
 
 } // namespace
@@ -164,7 +214,7 @@ std::string to_pdf(std::span<const Sheet> sheets, Paper paper) {
     const PaperSize size = size_of(paper);
     const Sheet& first = sheets.front();
     PdfSurface surface{size, sheets.size() == 1 ? first.title : first.running, first.software,
-                       first.made_at};
+                       first.made_at, first.lang};
     int page = 1;
     for (const Sheet& sheet : sheets) {
         // Once without ink, to count the pages that each foot names.

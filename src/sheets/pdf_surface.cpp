@@ -20,6 +20,30 @@ Error cannot_draw(const std::string& why) {
                  {.what = fmt::format(msg::pdf_not_drawn, why), .where = "", .fix = msg::pdf_fix}};
 }
 
+/// The document with its language in its catalog, and its title where a viewer shows a name (ISO
+/// 32000-1:2008, 7.7.2 and 12.2), which Cairo cannot write. Cairo puts the catalog last, so that
+/// only the place of the cross-reference table moves. A document of another shape is left as it is.
+std::string with_language(std::string pdf, const std::string& lang) {
+    static constexpr std::string_view kCatalog = "<< /Type /Catalog";
+    static constexpr std::string_view kPlace = "startxref\n";
+    const auto catalog = pdf.rfind(kCatalog);
+    const auto place = pdf.rfind(kPlace);
+    if (catalog == std::string::npos || place == std::string::npos || lang.empty()) {
+        return pdf;
+    }
+    const auto table = static_cast<std::size_t>(std::stoull(pdf.substr(place + kPlace.size())));
+    const auto next = pdf.find(" 0 obj", catalog);
+    if (catalog > table || next < table) {
+        return pdf;
+    }
+    const std::string added =
+        fmt::format("\n   /Lang ({})\n   /ViewerPreferences << /DisplayDocTitle true >>", lang);
+    pdf.replace(place, std::string::npos,
+                fmt::format("{}{}\n%%EOF\n", kPlace, table + added.size()));
+    pdf.insert(catalog + kCatalog.size(), added);
+    return pdf;
+}
+
 /// Named, so that the same document comes out wherever the fonts are installed; Pango looks
 /// elsewhere for letters it lacks.
 constexpr const char* kFont = "DejaVu Sans";
@@ -39,9 +63,9 @@ PaperSize size_of(Paper paper) noexcept {
 }
 
 PdfSurface::PdfSurface(PaperSize size, const std::string& title, const std::string& author,
-                       const std::string& created)
-    : surface_{
-          cairo_pdf_surface_create_for_stream(&append, &bytes_, size.width_pt, size.height_pt)} {
+                       const std::string& created, std::string lang)
+    : lang_{std::move(lang)}, surface_{cairo_pdf_surface_create_for_stream(
+                                  &append, &bytes_, size.width_pt, size.height_pt)} {
     cairo_pdf_surface_set_metadata(surface_.get(), CAIRO_PDF_METADATA_TITLE, title.c_str());
     cairo_pdf_surface_set_metadata(surface_.get(), CAIRO_PDF_METADATA_CREATOR, author.c_str());
     // Without it the clock would be in the file, and no two would be alike.
@@ -172,7 +196,7 @@ std::string PdfSurface::finish() {
     if (status != CAIRO_STATUS_SUCCESS) {
         throw cannot_draw(cairo_status_to_string(status));
     }
-    return std::move(bytes_);
+    return with_language(std::move(bytes_), lang_);
 }
 
 double height_of(const Layout& layout) noexcept {

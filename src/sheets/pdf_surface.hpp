@@ -41,7 +41,7 @@ enum class Ink {
 class PdfSurface {
 public:
     PdfSurface(PaperSize size, const std::string& title, const std::string& author,
-               const std::string& created);
+               const std::string& created, std::string lang);
 
     /// Text ready to be drawn, wrapped at `width_pt`.
     Layout layout(std::string_view text, double size_pt, Weight weight, double width_pt,
@@ -70,6 +70,7 @@ public:
 
 private:
     std::string bytes_;
+    std::string lang_;
     Ink ink_ = Ink::real;
     std::unique_ptr<cairo_surface_t, Unref> surface_;
     std::unique_ptr<cairo_t, Unref> context_;

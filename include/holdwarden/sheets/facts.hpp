@@ -2,15 +2,24 @@
 
 #include <holdwarden/base/time_text.hpp>
 #include <holdwarden/base/zone.hpp>
+#include <holdwarden/codes/house.hpp>
 #include <holdwarden/judge/judge.hpp>
 #include <holdwarden/records/lot_history.hpp>
 #include <holdwarden/records/measures.hpp>
 
+#include <cstdint>
 #include <optional>
 #include <string>
 #include <vector>
 
 namespace holdwarden::sheets {
+
+/// What the store's history came to when the sheet was made: who keeps it can tell later whether
+/// anything before it was changed.
+struct HistoryHead {
+    std::uint64_t leaves = 0;
+    std::string root; ///< SHA-256 of the history's tree, 64 hexadecimal digits
+};
 
 /// What a sheet says of the site and of how its records were judged.
 struct SiteFacts {
@@ -25,6 +34,9 @@ struct SiteFacts {
     judge::DecisionRule rule = judge::DecisionRule::as_read;
     Span largest_interval = Span::hours(2); ///< between two good readings of a hold
     Instant as_of;
+    std::vector<codes::HouseLimit> house_limits{}; ///< in force in the sheet's time
+    std::vector<std::string> variances{};          ///< approved ones, a line each
+    std::optional<HistoryHead> history{};          ///< nullopt: no store behind the sheet
 };
 
 /// Who made the sheet, when and with what.

@@ -79,6 +79,23 @@ SiteFacts larkspur() {
     site.pack_caution = "A model code: only what your state or county adopted is law.";
     site.largest_interval = Span::minutes(30);
     site.as_of = after_noon(24 * 60);
+    const Instant since = *parse_rfc3339("2026-10-01T06:00:00-06:00");
+    site.house_limits = {{.requirement = "hot-holding",
+                          .at = Temperature::of_degrees(140, F),
+                          .since = since,
+                          .who = "M. Okafor",
+                          .why = "room to act"},
+                         {.requirement = "cooling-total",
+                          .within = Span::hours(5),
+                          .since = since,
+                          .who = "M. Okafor",
+                          .why = "small walk-in",
+                          .variance = "2026-17"}};
+    site.variances = {"2026-17: cooling in five hours, approved 2026-09-20"};
+    site.history = HistoryHead{.leaves = 1234, .root = {}};
+    for (int i = 0; i < 16; ++i) {
+        site.history->root += "a3f5";
+    }
     return site;
 }
 

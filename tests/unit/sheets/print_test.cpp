@@ -221,11 +221,26 @@ TEST_CASE("among equal verdicts the lot with more unanswered flags comes first")
 TEST_CASE("each sheet states what it rests on") {
     for (const Sheet& sheet : {night(), lot(fixtures::cooling_beans())}) {
         for (const std::string& out : {to_text(sheet), html(sheet)}) {
-            for (const char* fact :
-                 {"Larkspur Yard Smokehouse", "America/Denver", "FDA Food Code, edition 2022",
-                  "us-fda-2022", "as read", "M. Okafor", "2026-11-01 12:00 -07:00",
-                  "holdwarden 0.1.0", "local food code", "regulator", "licensed", "5280 ft",
-                  "25 hours"}) {
+            for (const char* fact : {"Larkspur Yard Smokehouse",
+                                     "America/Denver",
+                                     "FDA Food Code, edition 2022",
+                                     "us-fda-2022",
+                                     "as read",
+                                     "M. Okafor",
+                                     "2026-11-01 12:00 -07:00",
+                                     "holdwarden 0.1.0",
+                                     "local food code",
+                                     "regulator",
+                                     "licensed",
+                                     "5280 ft",
+                                     "25 hours",
+                                     "House limits",
+                                     "Hot holding: 140 °F, since 2026-10-01",
+                                     "Cooling, total time: within 5 h",
+                                     "variance 2026-17",
+                                     "Variances",
+                                     "a3f5a3f5",
+                                     "1234 leaves"}) {
                 INFO(fact);
                 CHECK(out.find(fact) != std::string::npos);
             }

@@ -161,6 +161,57 @@ TEST_CASE("a PDF has its title, paper, embedded fonts, outline, and no picture o
     CHECK(count_of(poppler("pdfimages -list", letter), "image") == 0);
 }
 
+TEST_CASE("a PDF names its language and title, and its table of objects stays true") {
+    const std::string bytes = pdf(lot(fixtures::sunken_brisket()));
+    // ISO 32000-1:2008, 7.7.2 (Lang), 12.2 (DisplayDocTitle).
+    const auto catalog = bytes.rfind("/Type /Catalog");
+    REQUIRE(catalog != std::string::npos);
+    const std::string entries = bytes.substr(catalog, bytes.find("endobj", catalog) - catalog);
+    CHECK(entries.find("/Lang (en)") != std::string::npos);
+    CHECK(entries.find("/DisplayDocTitle true") != std::string::npos);
+    // 7.5.4 and 7.5.5: startxref leads to the table, each of its entries to "N 0 obj".
+    const auto place = bytes.rfind("startxref\n");
+    REQUIRE(place != std::string::npos);
+    std::istringstream table{bytes.substr(std::stoul(bytes.substr(place + 10)))};
+    std::string word;
+    std::size_t first = 0;
+    std::size_t count = 0;
+    table >> word >> first >> count;
+    REQUIRE(word == "xref");
+    REQUIRE(first == 0);
+    REQUIRE(count > 10);
+    for (std::size_t i = 0; i < count; ++i) {
+        std::size_t offset = 0;
+        std::string generation;
+        std::string in_use;
+        table >> offset >> generation >> in_use;
+        if (in_use == "n") {
+            const std::string head = std::to_string(i) + " 0 obj";
+            CHECK(bytes.substr(offset, head.size()) == head);
+        }
+    }
+    CHECK(poppler("pdfinfo", bytes).find("Syntax") == std::string::npos);
+}
+
+TEST_CASE("an inspector finds clause, limit, values, times and signatures on page one") {
+    for (const LotRecord& record : {fixtures::sunken_brisket(), fixtures::silent_probe(),
+                                    fixtures::warm_shoulder(), fixtures::cooling_beans()}) {
+        for (const Paper paper : {Paper::letter, Paper::a4}) {
+            const std::string page =
+                squeezed(poppler("pdftotext -layout -l 1", pdf(lot(record), paper), "-"));
+            const auto& finding = record.judged.findings.back();
+            INFO(record.history.name);
+            for (const std::string& part :
+                 {finding.clause.substr(0, 8), finding.limit.text.substr(0, 8),
+                  std::string{"2026-11-01"}, std::string{"Personincharge"},
+                  std::string{"Verifiedbyasecondperson"}, std::string{"Nameinprint"}}) {
+                INFO(part);
+                CHECK(page.find(squeezed(part)) != std::string::npos);
+            }
+        }
+    }
+}
+
 TEST_CASE("pages are counted within each sheet of a document") {
     const std::vector<Sheet> sheets = {lot(fixtures::warm_shoulder()),
                                        lot(fixtures::sunken_brisket())};
