@@ -22,6 +22,7 @@ std::vector<Command> all_commands() {
              &log_commands,
              &lot_commands,
              &manual_commands,
+             &person_commands,
              &place_commands,
              &plan_case_commands,
              &plan_cool_commands,

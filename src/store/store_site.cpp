@@ -31,6 +31,22 @@ void SqliteStore::atomically(const std::function<void()>& work) {
     }
 }
 
+namespace {
+
+/// A name is never given to a second person, so that nobody may go on under a retired one.
+void check_not_retired(const Database& database, std::string_view name, std::int64_t person) {
+    Statement last{database,
+                   "select active from person_fact where person = ? order by id desc limit 1"};
+    if (last.run(person) && last.integer(0) == 0) {
+        throw Error{ErrorKind::conflict,
+                    {.what = "'" + for_display(name) + "' is retired and makes no entries",
+                     .where = "--by",
+                     .fix = "name who makes the entry"}};
+    }
+}
+
+} // namespace
+
 std::int64_t SqliteStore::enter(std::string_view kind, const Stamp& stamp) {
     std::optional<std::int64_t> person;
     if (!stamp.by.empty()) {
@@ -38,6 +54,7 @@ std::int64_t SqliteStore::enter(std::string_view kind, const Stamp& stamp) {
         Statement known{database_, "select id from person where name = ?"};
         if (known.run(stamp.by)) {
             person = known.integer(0);
+            check_not_retired(database_, stamp.by, *person);
         } else {
             database_.run("insert into entry (kind, entered_at) values ('person', ?)",
                           stamp.entered_at.unix_ms());

@@ -54,8 +54,8 @@ public:
         good({"lot", "open", "beans-1", "--at", "2026-10-31 18:00"});
     }
 
-    Answer says(const std::vector<std::string>& arguments) {
-        std::istringstream in;
+    Answer says(const std::vector<std::string>& arguments, const std::string& input = "") {
+        std::istringstream in{input};
         std::ostringstream out;
         std::ostringstream err;
         cli::Context context{.in = in,
@@ -73,12 +73,27 @@ public:
     }
 
     /// What a command prints; it must succeed and say nothing on standard error.
-    std::string good(const std::vector<std::string>& arguments) {
-        const Answer answer = says(arguments);
+    std::string good(const std::vector<std::string>& arguments, const std::string& input = "") {
+        const Answer answer = says(arguments, input);
         INFO(arguments.front() << ": " << answer.err);
         REQUIRE(answer.status == cli::kDone);
         REQUIRE(answer.err.empty());
         return answer.out;
+    }
+
+    /// Somebody who signs with the PIN given on standard input: "--pin-file -".
+    void add_signer(const char* name, const char* role, const std::string& pin,
+                    const std::string& by = "", const std::string& pin_of_by = "") {
+        std::vector<std::string> add{"person", "add", name, "--role", role};
+        std::vector<std::string> set{"person", "pin", name, "--new-pin-file", "-"};
+        for (auto* command : {&add, &set}) {
+            if (!by.empty()) {
+                command->insert(command->end(), {"--by", by, "--pin-file", "-"});
+            }
+        }
+        const std::string signature = by.empty() ? "" : pin_of_by + "\n";
+        good(add, signature);
+        good(set, signature + pin + "\n");
     }
 
     void set_clock(const char* rfc3339) { now_ = *parse_rfc3339(rfc3339); }

@@ -1,5 +1,6 @@
 #include "night.hpp"
 
+#include <holdwarden/records/people.hpp>
 #include <holdwarden/store/history.hpp>
 
 #include <catch2/catch.hpp>
@@ -7,6 +8,13 @@
 using namespace fixture;
 
 namespace {
+
+void fill_people(records::Store& store, const records::Stamp& stamp) {
+    const auto person = store.people().describe({.name = "RK"}, stamp);
+    store.people().set_pin(person, "a hash", stamp);
+    store.people().note_attempt(person, {.at = kNight, .right = true, .purpose = "review"}, stamp);
+    store.people().set_one_person({.alone = true, .why = "one cook"}, stamp);
+}
 
 /// One row at least in every table.
 void fill(records::Store& store) {
@@ -31,6 +39,7 @@ void fill(records::Store& store) {
     import->finish(3, 0);
     write_answers(store, lot);
     store.end_lot(lot, Outcome::served, kNight, stamp);
+    fill_people(store, stamp);
     store::make_checkpoint(store, seal::SigningKey::from_seed({}), stamp);
 }
 
