@@ -1,6 +1,5 @@
 #include "night.hpp"
 
-#include <holdwarden/records/people.hpp>
 #include <holdwarden/store/history.hpp>
 
 #include <catch2/catch.hpp>
@@ -8,13 +7,6 @@
 using namespace fixture;
 
 namespace {
-
-void fill_people(records::Store& store, const records::Stamp& stamp) {
-    const auto person = store.people().describe({.name = "RK"}, stamp);
-    store.people().set_pin(person, "a hash", stamp);
-    store.people().note_attempt(person, {.at = kNight, .right = true, .purpose = "review"}, stamp);
-    store.people().set_one_person({.alone = true, .why = "one cook"}, stamp);
-}
 
 /// One row at least in every table.
 void fill(records::Store& store) {
@@ -37,9 +29,9 @@ void fill(records::Store& store) {
     import->add({.probe = probe, .at = kNight, .value = f(142)});
     import->reject({.line = 4, .text = "x,y", .reason = "not a number"});
     import->finish(3, 0);
+    write_people(store);
     write_answers(store, lot);
     store.end_lot(lot, Outcome::served, kNight, stamp);
-    fill_people(store, stamp);
     store::make_checkpoint(store, seal::SigningKey::from_seed({}), stamp);
 }
 

@@ -5,6 +5,7 @@
 #include "fixture.hpp"
 
 #include <holdwarden/records/answers.hpp>
+#include <holdwarden/records/people.hpp>
 #include <holdwarden/store/history.hpp>
 
 #include <string>
@@ -15,6 +16,17 @@ inline seal::SigningKey some_key(std::uint8_t first = 1) {
     seal::SigningKey::Seed seed{};
     seed[0] = first;
     return seal::SigningKey::from_seed(seed);
+}
+
+/// Who signs, with what, and whether alone.
+inline void write_people(records::Store& store) {
+    const auto person = store.people().describe(
+        {.name = "TM", .printed_name = "Tarn Mossop", .roles = {records::Role::reviewer}},
+        by("RK"));
+    store.people().set_pin(person, "a hash", by("RK"));
+    store.people().set_pin(person, "another", by("TM"));
+    store.people().note_attempt(person, {.at = kNight, .right = true, .purpose = "review"}, by(""));
+    store.people().set_one_person({.alone = true, .why = "one cook"}, by("RK"));
 }
 
 /// What was done about a lot's flag, verified, and the lot reviewed.
@@ -73,6 +85,7 @@ inline void write_night(records::Store& store) {
         import->reject({.line = 7, .text = "x,y", .reason = "not a number"});
         import->reject({.line = 9, .text = std::string("\0\xff", 2), .reason = "not UTF-8"});
         import->finish(42, 0);
+        write_people(store);
         write_answers(store, lot);
         store.end_lot(lot, Outcome::served, kNight + Span::minutes(2 + n), stamp);
         store::make_checkpoint(store, some_key(), stamp);
