@@ -13,6 +13,7 @@ std::vector<Command> all_commands() {
              &check_commands,
              &checkpoint_commands,
              &codes_commands,
+             &complete_commands,
              &codes_compare_commands,
              &codes_explain_commands,
              &forecast_commands,

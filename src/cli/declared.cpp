@@ -125,6 +125,7 @@ Takes what_it_takes(const std::string& argument) {
 std::string value_name(const std::string& argument) {
     switch (what_it_takes(argument)) {
     case Takes::lot:
+    case Takes::any_lot:
         return "LOT";
     case Takes::unit:
         return "UNIT";

@@ -41,4 +41,8 @@ done
 for page in holdwarden.1 holdwarden-check.1 holdwarden-lot.1; do
     [ -s "$work/prefix/share/man/man1/$page" ] || fail "the manual page $page was not installed"
 done
+for file in bash-completion/completions/holdwarden zsh/site-functions/_holdwarden \
+    fish/vendor_completions.d/holdwarden.fish; do
+    [ -s "$work/prefix/share/$file" ] || fail "the completion $file was not installed"
+done
 echo "passed"

@@ -13,6 +13,7 @@ std::vector<Command> checkpoint_commands();
 std::vector<Command> codes_commands();
 std::vector<Command> codes_compare_commands();
 std::vector<Command> codes_explain_commands();
+std::vector<Command> complete_commands();
 std::vector<Command> forecast_commands();
 std::vector<Command> import_commands();
 std::vector<Command> init_commands();

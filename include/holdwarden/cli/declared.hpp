@@ -36,6 +36,7 @@ std::vector<DeclaredCommand> all_declared();
 enum class Takes {
     text,
     lot,
+    any_lot, ///< also one that has ended
     unit,
     probe,
     person,
