@@ -2,6 +2,7 @@
 #include "rows.hpp"
 #include "sqlite_store.hpp"
 
+#include <holdwarden/records/checks.hpp>
 #include <holdwarden/records/entry_rules.hpp>
 
 #include <algorithm>
@@ -96,6 +97,8 @@ public:
     }
 
     std::vector<Probe> take_probes() { return std::move(probes_); }
+    /// Of the probes that have one, with their places in the list.
+    const std::map<std::int64_t, std::size_t>& places() const noexcept { return indices_; }
 
 private:
     struct Counting {
@@ -129,11 +132,13 @@ private:
         const auto [place, is_new] = indices_.try_emplace(probe.value(), probes_.size());
         if (is_new) {
             Statement row{database_,
-                          "select name, accuracy, accuracy_scale from probe where id = ?"};
+                          "select name, accuracy, accuracy_scale, display_step, "
+                          "display_step_scale from probe where id = ?"};
             row.run(probe.value());
             probes_.push_back({.name = std::string{row.text(0)},
                                .accuracy = degrees_at<TemperatureDelta>(row, 1),
-                               .last_check = {}});
+                               .last_check = {},
+                               .display_step = degrees_at<TemperatureDelta>(row, 3)});
         }
         return static_cast<std::uint32_t>(place->second);
     }
@@ -277,6 +282,11 @@ LotHistory SqliteStore::lot_history(LotId lot, Instant as_of) const {
         }
     }
     history.probes = gatherer.take_probes();
+    for (const auto& [probe, place] : gatherer.places()) {
+        if (probe != 0) { // else the one that was not named
+            fill_checks(history.probes[place], ProbeId::of(probe), *this, as_of);
+        }
+    }
     return history;
 }
 

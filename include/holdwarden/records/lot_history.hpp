@@ -31,12 +31,33 @@ struct LotEnd {
     std::string by;
 };
 
+/// A check of a thermometer, as far as a judgement needs it. All in the scale it showed.
+struct CheckPoint {
+    Instant at;
+    Temperature shown_found;               ///< before it was adjusted
+    Temperature truth;                     ///< what it should have shown
+    std::optional<Temperature> shown_left; ///< after it was adjusted
+    bool passed = false;                   ///< as found, within the tolerance of the check
+    bool usable = false;                   ///< as left, within it
+    std::string method;                    ///< "ice-point", ...
+};
+
+/// A stretch in which a check was due and not made: [from, to); nullopt: it still is.
+struct OverdueStretch {
+    Instant from;
+    std::optional<Instant> to;
+};
+
 /// One thermometer or channel, as far as a judgement and a sheet need it.
 struct Probe {
     std::string name;
     std::optional<TemperatureDelta> accuracy;       ///< stated: plus or minus
     std::optional<Instant> last_check;              ///< nullopt: never checked
     std::optional<TemperatureDelta> display_step{}; ///< what its last digit counts
+    bool checks_kept = false;              ///< whether its checks would be on record: false for the
+                                           ///< probes of a file
+    std::vector<CheckPoint> checks{};      ///< ascending by time, side by side left out
+    std::vector<OverdueStretch> overdue{}; ///< ascending
 };
 
 /// All readings of one point of the food, ascending by time. Two readings of one instant are a

@@ -112,7 +112,8 @@ public:
     /// The lot as the records tell it up to and including `as_of`: its stages; at each point the
     /// readings of the probes placed there and those typed; of each unit it was in, the air during
     /// the stages spent there (both ends included). Conflicting readings are neighbours.
-    /// Reading::line is 0: a stored reading's file is that of its import.
+    /// Reading::line is 0: a stored reading's file is that of its import. The probes carry all
+    /// their checks, also those made later: a check tells of what was shown before it.
     virtual LotHistory lot_history(LotId lot, Instant as_of) const = 0;
     /// A unit's air in [from, to], logged and typed; Reading::probe indexes the lists of `probes`.
     struct Air {

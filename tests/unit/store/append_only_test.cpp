@@ -30,6 +30,7 @@ void fill(records::Store& store) {
     import->reject({.line = 4, .text = "x,y", .reason = "not a number"});
     import->finish(3, 0);
     write_people(store);
+    write_checks(store, probe);
     write_answers(store, lot);
     store.end_lot(lot, Outcome::served, kNight, stamp);
     store::make_checkpoint(store, seal::SigningKey::from_seed({}), stamp);

@@ -5,6 +5,7 @@
 #include "fixture.hpp"
 
 #include <holdwarden/records/answers.hpp>
+#include <holdwarden/records/checks.hpp>
 #include <holdwarden/records/people.hpp>
 #include <holdwarden/store/history.hpp>
 
@@ -27,6 +28,21 @@ inline void write_people(records::Store& store) {
     store.people().set_pin(person, "another", by("TM"));
     store.people().note_attempt(person, {.at = kNight, .right = true, .purpose = "review"}, by(""));
     store.people().set_one_person({.alone = true, .why = "one cook"}, by("RK"));
+}
+
+/// A check, how often there should be one, and one that was not made.
+inline void write_checks(records::Store& store, records::ProbeId probe) {
+    store.checks().add({.probe = probe,
+                        .at = kNight,
+                        .found = f(33),
+                        .expected = f(32),
+                        .left = f(32),
+                        .tolerance = records::usual_tolerance(Scale::fahrenheit),
+                        .person = "TM"},
+                       by("TM"));
+    store.checks().set({.from = kNight, .probe = probe, .days = 30, .source = "house rule"},
+                       by("TM"));
+    store.checks().note_missed({.probe = probe, .due = kNight - Span::hours(24)}, by("TM"));
 }
 
 /// What was done about a lot's flag, verified, and the lot reviewed.
@@ -86,6 +102,7 @@ inline void write_night(records::Store& store) {
         import->reject({.line = 9, .text = std::string("\0\xff", 2), .reason = "not UTF-8"});
         import->finish(42, 0);
         write_people(store);
+        write_checks(store, probes[n]);
         write_answers(store, lot);
         store.end_lot(lot, Outcome::served, kNight + Span::minutes(2 + n), stamp);
         store::make_checkpoint(store, some_key(), stamp);
