@@ -19,11 +19,7 @@ double rate(double t_f) noexcept {
 /// Equivalent minutes over a straight line from a to b in `minutes`: dt * (L1 - L0) / ln(L1 / L0).
 double segment(double a_f, double b_f, double minutes) noexcept {
     const double x = std::log(10.0) * (b_f - a_f) / kZF;
-    const double l0 = rate(a_f);
-    if (std::abs(x) < 1e-6) {
-        return minutes * l0 * (1.0 + x / 2.0 + x * x / 6.0);
-    }
-    return minutes * l0 * std::expm1(x) / x;
+    return minutes * rate(a_f) * (x == 0.0 ? 1.0 : std::expm1(x) / x);
 }
 
 /// The part of the segment at or above the lowest credited temperature.

@@ -10,13 +10,14 @@ using records::Reading;
 
 namespace {
 
-std::int64_t apart_in_c_thousandths(Temperature a, Temperature b) noexcept {
-    // Exact: nine times Celsius thousandths is five times Fahrenheit thousandths less 160 degrees.
+/// How far apart, in ninths of a thousandth of a degree Celsius: exact in both scales.
+std::int64_t apart_in_ninths(Temperature a, Temperature b) noexcept {
+    // Nine times Celsius thousandths is five times Fahrenheit thousandths less 160 degrees.
     const auto ninths = [](Temperature t) -> std::int64_t {
         const std::int64_t n = t.thousandths();
         return t.scale() == Scale::celsius ? n * 9 : (n - 32'000) * 5;
     };
-    return std::llabs(ninths(a) - ninths(b)) / 9;
+    return std::llabs(ninths(a) - ninths(b));
 }
 
 } // namespace
@@ -30,9 +31,10 @@ void mark_steps(std::span<Reading> readings) noexcept {
         if (trusted != nullptr) {
             const Span since = std::max(Span::minutes(1), r.at - trusted->at);
             // Food may move 5 degrees a minute for as long as it went unobserved.
-            const double allowed = kLargestStepCThousandths * since.in_minutes();
-            const auto apart = static_cast<double>(apart_in_c_thousandths(r.value, trusted->value));
-            if (apart > allowed || (is_fault_value(r.value) && apart > kLargestStepCThousandths)) {
+            constexpr double kStep = kLargestStepCThousandths * 9;
+            const double allowed = kStep * since.in_minutes();
+            const auto apart = static_cast<double>(apart_in_ninths(r.value, trusted->value));
+            if (apart > allowed || (is_fault_value(r.value) && apart > kStep)) {
                 r.suspect = true;
                 continue;
             }
@@ -58,8 +60,8 @@ void mark_air_like(std::span<Reading> readings) {
     for (std::size_t i = 1; i < readings.size(); ++i) {
         const auto order = physical_order(readings[i].value, readings[extreme].value);
         const bool further = direction == 0 || (direction > 0 ? order > 0 : order < 0);
-        const bool swung = apart_in_c_thousandths(readings[i].value, readings[extreme].value) >=
-                           kSwingCThousandths;
+        const bool swung =
+            apart_in_ninths(readings[i].value, readings[extreme].value) >= kSwingCThousandths * 9;
         if (direction == 0 && swung) {
             direction = order > 0 ? 1 : -1;
             extreme = i;

@@ -188,7 +188,9 @@ void judge_reached(const Case& c, Finding& f, const ClockStart& start, const Rea
         return;
     }
     f.verdict = Verdict::not_shown;
-    f.acts_as_missed = !start.at.earliest || c.settings().as_of >= *start.at.earliest + allowed;
+    const bool in_time =
+        start.at.earliest && within.allows(c.settings().as_of - *start.at.earliest);
+    f.acts_as_missed = !in_time;
     if (!start.at.earliest && !start.guarded_unsure) {
         f.reason =
             fmt::format("No earlier reading shows when the clock started; {} was reached by {}.",
@@ -204,7 +206,7 @@ void judge_reached(const Case& c, Finding& f, const ClockStart& start, const Rea
                                "call it shown.",
                                lacking);
         f.settle =
-            start.at.earliest && c.settings().as_of < *start.at.earliest + allowed
+            in_time
                 ? fmt::format("One more reading past {} by the accuracy, before {}, can settle it.",
                               words.target, c.day_and_clock(*start.at.earliest + allowed))
                 : "A reading that clears the limit by the accuracy, in time, would have settled "

@@ -53,6 +53,17 @@ TEST_CASE("MET-6: one-sided check values 1 to 12") {
     }
 }
 
+TEST_CASE("a reading beyond the guard band fails, one at its edge fails conditionally") {
+    // ILAC-G8:09/2019, 4.2.3: fail when y > T + U, conditional fail up to and including it; U = 2
+    // u.
+    const StandardUncertainty u{0.50, Scale::celsius};
+    CHECK((zone_of(c(-1.000), u) == Zone4::conditional_fail));
+    CHECK((zone_of(c(-1.001), u) == Zone4::fail));
+    CHECK((zone_of(c(0.999), u) == Zone4::conditional_pass));
+    CHECK((zone_of(c(1.000), u) == Zone4::pass));
+    CHECK((zone_of(c(1.001), u) == Zone4::pass));
+}
+
 TEST_CASE("MET-6: two-sided check values 13 to 16") {
     struct TwoSided {
         double lower, upper, reading, u, probability;

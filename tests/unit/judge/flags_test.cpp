@@ -61,3 +61,46 @@ TEST_CASE("a note asks for nothing") {
     CHECK(only(j, "cooking-roast").verdict != Verdict::met);
     CHECK(j.flags.empty());
 }
+
+TEST_CASE("a hold's advice is chosen by the time below in rests and holds together") {
+    // Three hours below in the rest and two in the hold: more than the four hours up to which food
+    // may be reheated (FDA, Managing Food Safety, regulator's manual; from memory).
+    Lot lot;
+    lot.stage(Stage::resting, 0).steady(0, 180, 30, 130);
+    lot.stage(Stage::hot_holding, 200).readings({{200, 140}}).steady(210, 330, 30, 130);
+    const auto j = lot.judged(fda());
+    for (const judge::Flag& flag : j.flags) {
+        INFO(flag.id);
+        CHECK(flag.act == advice("hot-holding", Span::minutes(330)));
+    }
+    CHECK(j.flags.size() == 2);
+}
+
+TEST_CASE("a cold hold's advice is chosen by its warmest excursion") {
+    // Two excursions, the milder one first; within two hours together. Tables for power cuts take
+    // food that stayed below 50 °F (San Francisco and Washington health departments).
+    Lot lot;
+    lot.stage(Stage::cold_holding, 0)
+        .readings({{0, 40}, {30, 43}, {60, 40}, {90, 52}, {100, 40}, {120, 40}});
+    const auto j = lot.judged(fda());
+    const auto& act = flag_of(j, "cold-holding").act;
+    const auto* warm = fda().advice_for("cold-holding", false, Span::minutes(100),
+                                        Temperature::of_degrees(52, Scale::fahrenheit));
+    const auto* mild = fda().advice_for("cold-holding", false, Span::minutes(100),
+                                        Temperature::of_degrees(43, Scale::fahrenheit));
+    REQUIRE((warm != nullptr && mild != nullptr && warm->act != mild->act));
+    CHECK(act == warm->act);
+}
+
+TEST_CASE("what is not shown when its time is over is said to be acted on as a miss") {
+    Lot lot;
+    lot.stage(Stage::cooling, 0).readings({{0, 136}, {20, 130}, {100, 72}, {130, 70}});
+    const auto j = lot.judged(fda());
+    CHECK(flag_of(j, "cooling-first-window").act.front() ==
+          "Act as if it were not met: the record cannot prove otherwise.");
+    Lot gap;
+    gap.stage(Stage::hot_holding, 0).readings({{0, 140}, {180, 140}});
+    const auto held = gap.judged(fda());
+    REQUIRE_FALSE(held.findings[held.flags.front().finding].acts_as_missed);
+    CHECK(held.flags.front().act.front().find("Act as if") == std::string::npos);
+}

@@ -61,3 +61,24 @@ TEST_CASE("the trapezoid over-credits a rising line by the published factor") {
     CHECK(trapezoid / exact == Approx(x / 2 / std::tanh(x / 2)).epsilon(1e-9));
     CHECK(trapezoid / exact == Approx(1.407).margin(0.002));
 }
+
+TEST_CASE("a line that crosses 130 °F is credited for its part above, rising and falling") {
+    // The integral of 10^((T - 140) / z) along a straight line is dt (L1 - L0) / ln(L1 / L0): here
+    // over the upper half of 120 to 140 °F in four minutes, L from 10^(-10 / z) to 1.
+    const double low = std::pow(10.0, -10 / 10.01);
+    const double upper_half = 2 * (1 - low) / (std::log(10.0) * 10 / 10.01);
+    const std::vector<records::Reading> rising{reading({0, 120}), reading({4, 140})};
+    const std::vector<records::Reading> falling{reading({0, 140}), reading({4, 120})};
+    CHECK(judge::lethality(rising).equivalent_minutes_at_140f == Approx(upper_half).epsilon(1e-9));
+    CHECK(judge::lethality(falling).equivalent_minutes_at_140f == Approx(upper_half).epsilon(1e-9));
+    // A line that just touches 130 °F has no length there.
+    const std::vector<records::Reading> touching{reading({0, 129}), reading({4, 130})};
+    CHECK(judge::lethality(touching).equivalent_minutes_at_140f == 0);
+}
+
+TEST_CASE("a gap of ten minutes itself is credited") {
+    const std::vector<records::Reading> ten{reading({0, 140}), reading({10, 140})};
+    CHECK(judge::lethality(ten).equivalent_minutes_at_140f == Approx(10).epsilon(1e-12));
+    const std::vector<records::Reading> more{reading({0, 140}), reading({10.1, 140})};
+    CHECK(judge::lethality(more).equivalent_minutes_at_140f == 0);
+}

@@ -19,6 +19,27 @@ std::vector<records::Reading> series(std::vector<Row> rows, Scale scale = Scale:
     return readings;
 }
 
+/// Which of them are suspect, by place.
+std::vector<std::size_t> marked(std::span<const records::Reading> readings) {
+    std::vector<std::size_t> places;
+    for (std::size_t i = 0; i < readings.size(); ++i) {
+        if (readings[i].suspect) {
+            places.push_back(i);
+        }
+    }
+    return places;
+}
+using Places = std::vector<std::size_t>;
+
+/// A reading each five minutes.
+std::vector<records::Reading> each_five(const std::vector<double>& degrees, double apart = 5) {
+    std::vector<Row> rows;
+    for (std::size_t i = 0; i < degrees.size(); ++i) {
+        rows.push_back({apart * static_cast<double>(i), degrees[i]});
+    }
+    return series(rows);
+}
+
 std::size_t suspects(const std::vector<records::Reading>& readings) {
     return static_cast<std::size_t>(std::ranges::count_if(readings, &records::Reading::suspect));
 }
@@ -52,14 +73,146 @@ TEST_CASE("a level that lasts is trusted again once food could have come to it")
           7); // 40 degrees at 5 a minute: minutes 1 to 7 cannot be, minute 8 can
 }
 
-TEST_CASE("the figure a sensor shows when it starts is suspect away from the food's temperature, "
-          "and fine near it") {
-    auto away = series({{0, 60}, {60, 85.0}, {61, 60}});
-    judge::mark_steps(away);
-    CHECK(suspects(away) == 1);
+TEST_CASE("the figure a sensor shows when it starts is fine near the food's temperature") {
     auto near = series({{0, 84.5}, {1, 85.0}, {2, 85.2}});
     judge::mark_steps(near);
     CHECK(suspects(near) == 0);
+}
+
+TEST_CASE("a step is measured exactly across the scales") {
+    // 60 °C is 140 °F; five degrees Celsius are nine degrees Fahrenheit.
+    auto down = series({{0, 60}});
+    down.push_back(reading({1, 131}, Scale::fahrenheit));
+    judge::mark_steps(down);
+    CHECK(marked(down).empty());
+    down[1] = reading({1, 130.999}, Scale::fahrenheit);
+    judge::mark_steps(down);
+    CHECK(marked(down) == Places{1});
+    auto up = series({{0, 55}});
+    up.push_back(reading({1, 140}, Scale::fahrenheit));
+    judge::mark_steps(up);
+    CHECK(marked(up).empty());
+    up[1] = reading({1, 140.001}, Scale::fahrenheit);
+    judge::mark_steps(up);
+    CHECK(marked(up) == Places{1});
+}
+
+TEST_CASE("a figure that sensors show instead of a temperature is suspect, in its own scale only") {
+    struct Shown {
+        double before, shown;
+        Scale scale;
+        bool suspect;
+    };
+    const Shown rows[] = {
+        {60, 85, Scale::celsius, true},
+        {60, 85.1, Scale::celsius, false},
+        {60, -99.9, Scale::celsius, true},
+        {60, -99, Scale::celsius, true},
+        {60, -99.8, Scale::celsius, false},
+        {80, 85, Scale::celsius, false}, // five degrees: near
+        {79.9, 85, Scale::celsius, true},
+        {140, 185, Scale::fahrenheit, true},
+        {140, 185.1, Scale::fahrenheit, false},
+        {150, 185, Scale::celsius, false},
+        {120, 85, Scale::fahrenheit, false},
+    };
+    for (const Shown& row : rows) {
+        INFO(row.shown);
+        auto readings = series({{0, row.before}, {60, row.shown}, {120, row.before}}, row.scale);
+        judge::mark_steps(readings);
+        CHECK(marked(readings) == (row.suspect ? Places{1} : Places{}));
+    }
+}
+
+TEST_CASE("four turns of two degrees within an hour are air: from the first to the last of them") {
+    // Turns at 10, 20, 30, 40 and 50 minutes.
+    auto rising = each_five({60, 61, 62, 61, 60, 61, 62, 61, 60, 61, 62});
+    judge::mark_air_like(rising);
+    CHECK(marked(rising) == Places{2, 3, 4, 5, 6, 7, 8});
+    auto falling = each_five({62, 61, 60, 61, 62, 61, 60, 61, 62, 61, 60});
+    judge::mark_air_like(falling);
+    CHECK(marked(falling) == Places{2, 3, 4, 5, 6, 7, 8});
+    // Further than needed before it turns: the turn is where it was furthest.
+    auto wide = each_five({60, 62, 65, 62, 60, 57, 60, 62, 65, 62, 60, 57, 60});
+    judge::mark_air_like(wide);
+    CHECK(marked(wide) == Places{2, 3, 4, 5, 6, 7, 8, 9, 10, 11});
+    // A level at the top: it turned when it first came there.
+    auto flat = each_five({60, 62, 62, 60, 60, 62, 62, 60, 60, 62});
+    judge::mark_air_like(flat);
+    CHECK(marked(flat) == Places{1, 2, 3, 4, 5, 6, 7});
+    // Three turns, or turns of less than two degrees, are nothing.
+    auto three = each_five({60, 62, 60, 62, 60});
+    judge::mark_air_like(three);
+    CHECK(marked(three).empty());
+    auto small = each_five({60, 61.9, 60, 61.9, 60, 61.9, 60, 61.9, 60});
+    judge::mark_air_like(small);
+    CHECK(marked(small).empty());
+    // From the first of four turns to the last: exactly an hour is within, more is not.
+    auto hour = each_five({60, 62, 60, 62, 60, 62}, 20);
+    judge::mark_air_like(hour);
+    CHECK(marked(hour) == Places{1, 2, 3, 4});
+    auto longer = each_five({60, 62, 60, 62, 60, 62}, 20.1);
+    judge::mark_air_like(longer);
+    CHECK(marked(longer).empty());
+    // Only what it is given: the reading behind the last would make the fourth turn.
+    auto more = each_five({60, 62, 60, 62, 60, 62});
+    judge::mark_air_like(std::span{more}.first(5));
+    CHECK(marked(more).empty());
+}
+
+TEST_CASE("a surface may swing with the air, the core may not") {
+    Lot lot;
+    lot.stage(Stage::hot_holding, 0);
+    for (const char* point : {"surface", "core"}) {
+        lot.readings({{0, 60}, {5, 62}, {10, 60}, {15, 62}, {20, 60}, {25, 62}}, Scale::celsius,
+                     point);
+    }
+    judge::mark_suspects(lot.history());
+    CHECK(marked(lot.history().points[0].readings).empty());
+    CHECK(marked(lot.history().points[1].readings) == Places{1, 2, 3, 4});
+}
+
+TEST_CASE("a stuck run is told from its first reading to its last, each run by itself") {
+    std::vector<Row> rows;
+    for (int i = 0; i < 100; ++i) { // 99 steps of 240 / 99 minutes
+        rows.push_back({i * 240.0 / 99, 60.5});
+    }
+    const auto exactly = series(rows);
+    const auto one = judge::stuck_runs(exactly);
+    REQUIRE(one.size() == 1);
+    CHECK(one[0].from == at(0));
+    CHECK(one[0].to == at(240));
+    CHECK(one[0].readings == 100);
+    CHECK(judge::stuck_runs(std::span{exactly}.first(99)).empty());
+    for (Row& row : rows) {
+        row.minutes *= 239.9 / 240;
+    }
+    CHECK(judge::stuck_runs(series(rows)).empty());
+    // Hundredths are a finer display than one that sticks to its last tenth.
+    for (Row& row : rows) {
+        row = {row.minutes * 2, 60.55};
+    }
+    CHECK(judge::stuck_runs(series(rows)).empty());
+    // Two runs on each other's heels.
+    std::vector<Row> two;
+    for (int i = 0; i < 200; ++i) {
+        two.push_back({i * 3.0, i < 100 ? 60.5 : 60.6});
+    }
+    const auto both = judge::stuck_runs(series(two));
+    REQUIRE(both.size() == 2);
+    CHECK(both[0].readings == 100);
+    CHECK(both[1].from == at(300));
+    CHECK(both[1].readings == 100);
+    // Fifty of one value at the end of many others are no hundred.
+    std::vector<Row> end;
+    for (int i = 0; i < 150; ++i) {
+        end.push_back({i * 5.0, i < 100 ? 60.0 + i % 2 : 63.0});
+    }
+    CHECK(judge::stuck_runs(series(end)).empty());
+    // Only what it is given.
+    const auto given = series(two);
+    CHECK(judge::stuck_runs(std::span{given}.subspan(99)).front().readings == 100);
+    CHECK(judge::stuck_runs(std::span{given}.first(99)).empty());
 }
 
 TEST_CASE("a probe that swings with a thermostat is not in food") {
