@@ -26,6 +26,11 @@ struct SheetOptions {
     StoreArguments store;
     std::string lot;
     std::string night;
+    std::string from;
+    std::string to;
+    bool cooling_log = false;
+    bool holding_log = false;
+    bool summary = false;
     std::string format;
     std::string output;
     std::string paper;
@@ -143,19 +148,49 @@ Made make_lot(const OpenStore& store, const SheetOptions& o, const Context& cont
             "lot-" + file_name_for(lot.facts.name)};
 }
 
-Made make_night(const OpenStore& store, const SheetOptions& o, const Context& context) {
-    const auto night = parse_date(o.night);
+/// The night an option names.
+LocalDate night_named(const std::string& text, const char* option) {
+    const auto night = parse_date(text);
     if (!night) {
-        throw wrong_usage(fmt::format("--night '{}' is not a date", for_display(o.night, 60)),
+        throw wrong_usage(fmt::format("{} '{}' is not a date", option, for_display(text, 60)),
                           "give the date on which the night begins, such as 2026-10-31");
     }
-    const sheets::Period period = sheets::night_of(*night, store.zone());
-    if (period.from > store.now()) {
+    return *night;
+}
+
+/// --night, or --from and --to.
+sheets::Nights nights_of(const SheetOptions& o, const OpenStore& store) {
+    sheets::Nights nights{};
+    if (!o.night.empty()) {
+        nights.first = night_named(o.night, "--night");
+        nights.last = nights.first;
+    } else {
+        nights.first = night_named(o.from, "--from");
+        nights.last = night_named(o.to, "--to");
+    }
+    const std::int64_t length = day_number(nights.last) - day_number(nights.first);
+    if (length < 0) {
+        throw wrong_usage("--to lies before --from",
+                          "give the first and the last night, both included");
+    }
+    // Lots are judged one by one, and a sheet of years is read by nobody.
+    constexpr std::int64_t kMostNights = 400;
+    if (length >= kMostNights) {
+        throw wrong_usage(fmt::format("{} nights are more than one sheet takes", length + 1),
+                          fmt::format("ask for at most {} at once", kMostNights));
+    }
+    if (sheets::period_of(nights, store.zone()).from > store.now()) {
         throw Error{ErrorKind::bad_input,
-                    {.what = fmt::format("the night of {} has not begun", to_text(*night)),
-                     .where = "--night",
+                    {.what = fmt::format("the night of {} has not begun", to_text(nights.first)),
+                     .where = o.night.empty() ? "--from" : "--night",
                      .fix = "a night runs from noon of its date to the next noon"}};
     }
+    return nights;
+}
+
+Made make_night(const OpenStore& store, const SheetOptions& o, const Context& context) {
+    const LocalDate night = nights_of(o, store).first;
+    const sheets::Period period = sheets::night_of(night, store.zone());
     // The night is told as it stood at its end, so that its sheet stays the same.
     const Instant as_of =
         o.as_of.empty() ? std::min(store.now(), period.to) : store.time(o.as_of, "--as-of");
@@ -171,16 +206,71 @@ Made make_night(const OpenStore& store, const SheetOptions& o, const Context& co
             telling_forecasts(records.back().history, pack, as_of, site.zone);
     }
     const auto troubles = troubles_between(store, lots, period.from, period.to);
-    return {sheets::night_sheet(site, *night, records, troubles, made_by(store)),
-            "night-" + to_text(*night)};
+    return {sheets::night_sheet(site, night, records, troubles, made_by(store)),
+            "night-" + to_text(night)};
 }
 
-int run_sheet(const SheetOptions& o, Context& context) {
+Made make_log(const OpenStore& store, const SheetOptions& o, const Context& context) {
+    const sheets::Nights nights = nights_of(o, store);
+    const sheets::Period period = sheets::period_of(nights, store.zone());
+    const Instant as_of =
+        o.as_of.empty() ? std::min(store.now(), period.to) : store.time(o.as_of, "--as-of");
+    const auto settings = records::settings_at(store->settings(), period.from);
+    const codes::Pack pack = pack_for(o, context, settings);
+    const auto site = site_facts(store, pack, interval_of(settings), as_of);
+    std::vector<sheets::LotRecord> records;
+    LotJudge judge = judge_for(o, store, context, as_of);
+    for (const records::LotId lot : lots_between(store, period.from, period.to)) {
+        records.push_back(judge.record(lot));
+        records.back().answered = answered_flags(store, lot);
+    }
+    const std::string first = to_text(nights.first);
+    const std::string last = to_text(nights.last);
+    const std::string span = first == last ? first : first + "-to-" + last;
+    if (o.cooling_log) {
+        return {sheets::cooling_log(site, nights, records, made_by(store)), "cooling-log-" + span};
+    }
+    if (o.holding_log) {
+        return {sheets::holding_log(site, nights, records, made_by(store)), "holding-log-" + span};
+    }
+    return {sheets::period_summary(site, nights, records, made_by(store)), "summary-" + span};
+}
+
+bool asks_for_log(const SheetOptions& o) {
+    return o.cooling_log || o.holding_log || o.summary;
+}
+
+/// Refuses what does not go together.
+void check_asked(const SheetOptions& o) {
+    if (int{o.cooling_log} + int{o.holding_log} + int{o.summary} > 1) {
+        throw wrong_usage("two kinds of sheet are asked for at once",
+                          "give one of --cooling-log, --holding-log and --summary");
+    }
+    const bool spans = !o.from.empty() || !o.to.empty();
+    if (asks_for_log(o)) {
+        if (!o.lot.empty()) {
+            throw wrong_usage("a log covers all lots of its time, not one",
+                              "leave the lot's name out, or ask for the lot's own sheet");
+        }
+        if (spans ? !o.night.empty() || o.from.empty() || o.to.empty() : o.night.empty()) {
+            throw wrong_usage("a log needs its time",
+                              "give --night, or --from and --to, as dates on which nights begin");
+        }
+        return;
+    }
+    if (spans) {
+        throw wrong_usage("--from and --to are for logs and summaries",
+                          "add --cooling-log, --holding-log or --summary, or give --night");
+    }
     if (o.lot.empty() == o.night.empty()) {
         throw wrong_usage(o.lot.empty() ? "neither a lot nor a night is named"
                                         : "a lot and a night do not go together",
                           "give a lot's name, or --night with the date on which it begins");
     }
+}
+
+int run_sheet(const SheetOptions& o, Context& context) {
+    check_asked(o);
     const FormName& form = form_of(o);
     if (form.form == Form::pdf && o.output.empty() && context.out_is_terminal) {
         throw wrong_usage("a PDF is nothing to show on a terminal",
@@ -188,7 +278,9 @@ int run_sheet(const SheetOptions& o, Context& context) {
     }
     const OpenStore store{o.store, context, store::Access::read};
     const sheets::Paper paper = paper_of(o, store);
-    const Made made = o.night.empty() ? make_lot(store, o, context) : make_night(store, o, context);
+    const Made made = asks_for_log(o)   ? make_log(store, o, context)
+                      : o.night.empty() ? make_lot(store, o, context)
+                                        : make_night(store, o, context);
     const std::string page = printed(made.sheet, form.form, paper, context);
     if (o.output.empty()) {
         context.out << page;
@@ -209,6 +301,11 @@ void declare_sheet(SheetOptions& o, Arguments& arguments) {
     arguments.may("lot", o.lot, "Name of the lot");
     arguments.option("--night", o.night,
                      "All lots of the night that begins on this date at noon, as of its end");
+    arguments.flag("--cooling-log", o.cooling_log, "The coolings of --night, or of --from to --to");
+    arguments.flag("--holding-log", o.holding_log, "What was held, by unit");
+    arguments.flag("--summary", o.summary, "Figures of all lots, each with its count");
+    arguments.option("--from", o.from, "First night of a log or summary, by the date it begins on");
+    arguments.option("--to", o.to, "Last night, included");
     arguments.option("--format", o.format,
                      "text, ascii, html, pdf or csv (else by the name of --output, else text)");
     arguments.option(
@@ -222,6 +319,7 @@ void declare_sheet(SheetOptions& o, Arguments& arguments) {
     o.store.declare_reading(arguments);
     arguments.example("holdwarden sheet brisket-1");
     arguments.example("holdwarden sheet --night 2026-10-31 -o night.html");
+    arguments.example("holdwarden sheet --summary --from 2026-10-01 --to 2026-10-31");
 }
 
 } // namespace
@@ -229,7 +327,7 @@ void declare_sheet(SheetOptions& o, Arguments& arguments) {
 std::vector<Command> sheet_commands() {
     const auto options = std::make_shared<SheetOptions>();
     return {{.name = "sheet",
-             .help = "Print the compliance sheet of a lot or a night",
+             .help = "Print the compliance sheet of a lot or a night, a log, or a summary",
              .declare = [options](Arguments& arguments) { declare_sheet(*options, arguments); },
              .run = [options](Context& context) { return run_sheet(*options, context); }}};
 }

@@ -1,5 +1,6 @@
 #include <holdwarden/base/text.hpp>
 #include <holdwarden/cli/sheet_material.hpp>
+#include <holdwarden/records/answers.hpp>
 #include <holdwarden/seal/digest.hpp>
 #include <holdwarden/store/history.hpp>
 
@@ -94,6 +95,17 @@ std::vector<LotId> lots_between(const OpenStore& store, Instant from, Instant to
         }
     }
     return found;
+}
+
+std::vector<sheets::Answered> answered_flags(const OpenStore& store, LotId lot) {
+    std::vector<sheets::Answered> answered;
+    for (const auto& action : store->answers().actions(lot)) {
+        if (!action.facts.flag.empty()) {
+            answered.push_back(
+                {.flag = action.facts.flag, .at = action.facts.at, .cause = action.facts.cause});
+        }
+    }
+    return answered;
 }
 
 sheets::Troubles troubles_between(const OpenStore& store, const std::vector<LotId>& lots,

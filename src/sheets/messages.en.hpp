@@ -241,6 +241,83 @@ inline constexpr const char* action_many = "actions";
 inline constexpr const char* forecast_for = "Forecast for {}";
 inline constexpr const char* evidence_for = "Evidence for {}";
 
+// Logs and summary.
+inline constexpr const char* nights = "{} to {}";
+inline constexpr const char* cooling_log = "Cooling log, {}";
+inline constexpr const char* holding_log = "Holding log, {}";
+inline constexpr const char* summary = "Summary, {}";
+inline constexpr const char* log_running = "{}, {}";
+inline constexpr const char* coolings = "Coolings";
+inline constexpr const char* coolings_by_hour =
+    "Start, and the reading nearest to each hour after it";
+inline constexpr const char* no_coolings = "No cooling is on record for this time.";
+inline constexpr const char* cooling_count = "{}: {}.";
+inline constexpr const char* cooling_one = "cooling";
+inline constexpr const char* cooling_many = "coolings";
+inline constexpr const char* lot_and_food = "Lot and food";
+inline constexpr const char* start_heading = "Start ({})";
+inline constexpr const char* hour_heading = "{} h ({})";
+inline constexpr const char* result = "Result";
+inline constexpr const char* result_with_action = "{}, action {}";
+inline constexpr const char* action_number = "Action {}";
+inline constexpr const char* by = "By";
+inline constexpr const char* log_note = "A cell shows the time and the value of one reading; none "
+                                        "says that there was no reading within half "
+                                        "an hour. The verdicts rest on all readings, not on these.";
+inline constexpr const char* windows = "The windows, and what they took";
+inline constexpr const char* took = "Took";
+inline constexpr const char* no_holds = "Nothing held is on record for this time.";
+inline constexpr const char* hold_count = "{}: {}.";
+inline constexpr const char* hold_one = "hold";
+inline constexpr const char* hold_many = "holds";
+inline constexpr const char* unit_named = "Unit {}";
+inline constexpr const char* unit_not_said = "Unit not said";
+inline constexpr const char* worst_each_interval = "Worst reading of each {}";
+inline constexpr const char* interval_from = "From";
+inline constexpr const char* lot_in_degrees = "{} ({})";
+inline constexpr const char* air_in_degrees = "air, lowest and highest ({})";
+inline constexpr const char* from_to_degrees = "{} to {}";
+inline constexpr const char* no_reading_cell = "none";
+inline constexpr const char* holding_note =
+    "A hot hold's worst reading is its lowest, a cold one's its highest; none says that the "
+    "interval has no reading in this food. Suspect readings count against the food.";
+inline constexpr const char* holds_found = "What was found of each hold";
+inline constexpr const char* lots_by_verdict = "Lots by verdict";
+inline constexpr const char* lots_heading = "Lots";
+inline constexpr const char* all_of_them = "all";
+inline constexpr const char* deviations = "Deviations";
+inline constexpr const char* deviations_are =
+    "A deviation is a finding of the code that is not met. {} in {}.";
+inline constexpr const char* deviation_one = "deviation";
+inline constexpr const char* deviation_many = "deviations";
+inline constexpr const char* too_few =
+    "{}: too few for figures, which are drawn from {} lots or more.";
+inline constexpr const char* too_few_cell = "too few lots";
+inline constexpr const char* by_cause = "Deviations by cause";
+inline constexpr const char* cause = "Cause";
+inline constexpr const char* no_cause = "not recorded";
+inline constexpr const char* by_unit = "Deviations by unit";
+inline constexpr const char* unit = "Unit";
+inline constexpr const char* lots_in_unit = "Lots there";
+inline constexpr const char* by_hour = "Deviations by hour";
+inline constexpr const char* hour = "Hour of the night";
+inline constexpr const char* hour_range = "{:02}:00 to {:02}:59";
+inline constexpr const char* to_answer = "From flag to answer";
+inline constexpr const char* answers_are =
+    "From the reading that showed a deviation to the corrective action on record: {} of {} "
+    "answered, shortest {}, median {}, longest {}, in {}.";
+inline constexpr const char* answers_too_few =
+    "Corrective actions on record: for {} of {}, in {}; too few for times, which are drawn from {} "
+    "lots or more.";
+inline constexpr const char* margins = "Smallest margin of each hold";
+inline constexpr const char* margins_of = "Smallest margin of each hold: {}";
+inline constexpr const char* margin_degrees = "Margin ({})";
+inline constexpr const char* margins_described =
+    "{} in {}: smallest {} at {}, largest {}. Above 0 is inside the limit.";
+inline constexpr const char* margin_limit = "the limit";
+inline constexpr const char* summary_note =
+    "Counts say what is on record, not why. A figure from few lots moves much with one more.";
+
 // Forecast, signatures, about.
 inline constexpr const char* forecast = "Forecast";
 inline constexpr const char* forecast_caution =

@@ -1,5 +1,6 @@
 #pragma once
 
+#include <holdwarden/sheets/build.hpp>
 #include <holdwarden/sheets/facts.hpp>
 #include <holdwarden/sheets/local_times.hpp>
 #include <holdwarden/sheets/sheet.hpp>
@@ -62,6 +63,21 @@ Section about_section(const SiteFacts& site, const Made& made, const LocalTimes&
 
 /// Site, period, code and rule, for the top of a sheet.
 Facts head_facts(const SiteFacts& site, const LocalTimes& times, std::vector<Fact> more);
+
+/// A sheet's title, running line and makers.
+Sheet begun(const SiteFacts& site, const std::string& title, const Made& made);
+
+/// "2026-10-31", "2026-10-01 to 2026-10-31".
+std::string nights_text(const Nights& nights);
+
+/// "brisket-1 (whole cut)".
+std::string lot_and_food(const records::LotHistory& lot);
+
+/// "01:30", with its offset where the wall clock shows that time twice.
+std::string clock_shown(Instant at, const Zone& zone);
+
+/// "2 not met, 1 met", worst first; "" of none.
+std::string tally_of(std::span<const judge::Verdict> verdicts);
 
 /// Nobody reads milliseconds of when a sheet was made.
 Instant whole_seconds(Instant at) noexcept;

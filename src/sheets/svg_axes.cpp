@@ -25,11 +25,17 @@ double nice_step(double range, int most) {
     return 10.0 * power;
 }
 
-double to_other(double degrees, Scale from) {
+double to_other(double degrees, Scale from, bool difference) {
+    if (difference) {
+        return from == Scale::fahrenheit ? degrees / 1.8 : degrees * 1.8;
+    }
     return from == Scale::fahrenheit ? (degrees - 32.0) / 1.8 : degrees * 1.8 + 32.0;
 }
 
-double to_own(double degrees, Scale own) {
+double to_own(double degrees, Scale own, bool difference) {
+    if (difference) {
+        return own == Scale::fahrenheit ? degrees * 1.8 : degrees / 1.8;
+    }
     return own == Scale::fahrenheit ? degrees * 1.8 + 32.0 : (degrees - 32.0) / 1.8;
 }
 
@@ -48,11 +54,11 @@ void draw_degrees(Canvas& canvas, const Chart& chart, const Frame& frame) {
                     R"(stroke="currentColor" stroke-opacity="0.15")");
         canvas.text(plot.left - 5, frame.y(d) + 4, Anchor::end, whole(d));
     }
-    const double low = to_other(frame.low_degrees, chart.scale);
-    const double high = to_other(frame.high_degrees, chart.scale);
+    const double low = to_other(frame.low_degrees, chart.scale, chart.difference);
+    const double high = to_other(frame.high_degrees, chart.scale, chart.difference);
     const double other_step = std::max(nice_step(high - low, most), 1.0);
     for (double d = std::ceil(low / other_step) * other_step; d <= high + 1e-9; d += other_step) {
-        const double y = frame.y(to_own(d, chart.scale));
+        const double y = frame.y(to_own(d, chart.scale, chart.difference));
         canvas.line(plot.right, y, plot.right + 4, y, R"(stroke="currentColor")");
         canvas.text(plot.right + 7, y + 4, Anchor::start, whole(d));
     }

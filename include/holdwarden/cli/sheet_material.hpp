@@ -19,4 +19,7 @@ std::vector<records::LotId> lots_between(const OpenStore& store, Instant from, I
 sheets::Troubles troubles_between(const OpenStore& store, const std::vector<records::LotId>& lots,
                                   Instant from, Instant to);
 
+/// The corrective actions on record for the lot's flags.
+std::vector<sheets::Answered> answered_flags(const OpenStore& store, records::LotId lot);
+
 } // namespace holdwarden::cli

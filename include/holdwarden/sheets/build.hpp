@@ -1,6 +1,7 @@
 #pragma once
 
 #include <holdwarden/sheets/facts.hpp>
+#include <holdwarden/sheets/local_times.hpp>
 #include <holdwarden/sheets/sheet.hpp>
 
 #include <span>
@@ -15,5 +16,29 @@ Sheet lot_sheet(const SiteFacts& site, const LotRecord& lot, const Troubles& tro
 /// then what to do, then each lot.
 Sheet night_sheet(const SiteFacts& site, const LocalDate& night, std::span<const LotRecord> lots,
                   const Troubles& troubles, const Made& made);
+
+/// The nights that a log or a summary covers, both ends included: from noon of `first` to the noon
+/// after `last`. `last` must not be before `first` (asserted).
+struct Nights {
+    LocalDate first;
+    LocalDate last;
+};
+Period period_of(const Nights& nights, const Zone& zone);
+
+/// Every cooling of the nights, a line for each point: start, the readings nearest to each full
+/// hour, result; then the windows with what they took.
+Sheet cooling_log(const SiteFacts& site, const Nights& nights, std::span<const LotRecord> lots,
+                  const Made& made);
+
+/// What was held, unit by unit, at the site's largest interval: of each lot the reading that lies
+/// worst in it, and the unit's air.
+Sheet holding_log(const SiteFacts& site, const Nights& nights, std::span<const LotRecord> lots,
+                  const Made& made);
+
+/// Figures of the nights' lots. Each stands with the number of lots behind it; none is drawn from
+/// fewer than kFewestLots.
+Sheet period_summary(const SiteFacts& site, const Nights& nights, std::span<const LotRecord> lots,
+                     const Made& made);
+inline constexpr std::size_t kFewestLots = 5;
 
 } // namespace holdwarden::sheets

@@ -50,6 +50,7 @@ struct Chart {
     Instant to;
     Zone zone = Zone::utc();
     Scale scale = Scale::fahrenheit;
+    bool difference = false; ///< degrees are distances from a limit: no 32 between the scales
     std::vector<ChartSeries> series;
     std::vector<ChartBand> bands;
     std::vector<ChartLimit> limits;

@@ -69,11 +69,19 @@ struct Troubles {
     std::vector<Conflict> conflicts;
 };
 
+/// A corrective action on record for a flag.
+struct Answered {
+    std::string flag; ///< judge's id of the flag
+    Instant at;       ///< when it was done
+    std::string cause{};
+};
+
 /// One lot as recorded and as judged.
 struct LotRecord {
     records::LotHistory history;
     judge::LotJudgement judged;
     std::vector<std::string> forecasts{}; ///< a sentence each; estimates, which alter no verdict
+    std::vector<Answered> answered{};     ///< for summaries
 };
 
 } // namespace holdwarden::sheets

@@ -200,3 +200,24 @@ TEST_CASE("a lot's name becomes a file name that stays in its folder") {
     CHECK(cli::file_name_for("Süd") == "Süd");
     CHECK(cli::file_name_for(std::string(300, 'x')).size() == 120);
 }
+
+TEST_CASE("logs and summaries take a night or a span of nights, and name their files") {
+    Kitchen kitchen;
+    hold_overnight(kitchen);
+    const std::string held = kitchen.good({"sheet", "--holding-log", "--night", "2026-10-31"});
+    CHECK_THAT(held, StartsWith("Holding log, 2026-10-31\n"));
+    CHECK_THAT(held, Contains("Unit cabinet-1"));
+    // The lower of the two values of 01:30: the worse counts.
+    CHECK_THAT(held, Contains("01:30 -06:00"));
+    CHECK_THAT(held, Contains("139.9"));
+    const std::string cooled =
+        kitchen.good({"sheet", "--cooling-log", "--from", "2026-10-31", "--to", "2026-11-01"});
+    CHECK_THAT(cooled, Contains("No cooling is on record for this time."));
+    const fs::path folder = kitchen.file("sheets");
+    fs::create_directory(folder);
+    kitchen.good({"sheet", "--summary", "--from", "2026-10-30", "--to", "2026-10-31", "--format",
+                  "csv", "--output", folder.string()});
+    const std::string summary = content(folder / "summary-2026-10-30-to-2026-10-31.csv");
+    CHECK_THAT(summary, Contains("1 lot: too few for figures"));
+    CHECK_THAT(summary, Contains("Checkpoint of the record"));
+}

@@ -53,3 +53,35 @@ TEST_CASE("a night's sheet keeps its wording and layout") {
     check_golden("night.txt", to_text(sheet));
     check_golden("night.html", to_html(sheet, frame()));
 }
+
+TEST_CASE("logs and summary keep their wording and layout") {
+    std::vector<LotRecord> lots = {fixtures::warm_shoulder(), fixtures::cooling_beans(),
+                                   fixtures::silent_probe(), fixtures::sunken_brisket()};
+    const Nights nights{{2026, 10, 31}, {2026, 10, 31}};
+    const Sheet cooling = cooling_log(fixtures::larkspur(), nights, lots, fixtures::made());
+    check_golden("cooling-log.txt", to_text(cooling));
+    check_golden("cooling-log.html", to_html(cooling, frame()));
+    const Sheet holding = holding_log(fixtures::larkspur(), nights, lots, fixtures::made());
+    check_golden("holding-log.txt", to_text(holding));
+    check_golden("holding-log.html", to_html(holding, frame()));
+    for (int i = 0; i < 5; ++i) {
+        lots.push_back(fixtures::warm_shoulder());
+        lots.back().history.name = "shoulder-" + std::to_string(i + 3);
+    }
+    const Sheet summary = period_summary(fixtures::larkspur(), nights, lots, fixtures::made());
+    check_golden("summary.txt", to_text(summary));
+    check_golden("summary.html", to_html(summary, frame()));
+}
+
+TEST_CASE("a sheet of odd names and many readings keeps its layout") {
+    // Also what the browser is shown: 120 characters without a blank, accents, right to left.
+    LotRecord record = fixtures::long_hold(200, Span::minutes(4));
+    record.history.name = std::string(114, 'x') + "übrige";
+    record.history.description = "Bœuf braisé, \u05D1\u05E9\u05E8 \u05E6\u05DC\u05D9";
+    record.history.points[0].point = "\u0643\u062A\u0641"; // shoulder
+    record.history.stages[0].unit = "Wärmeschrank — hinten";
+    const Sheet sheet =
+        lot_sheet(fixtures::larkspur(), record, fixtures::troubles(), fixtures::made());
+    check_golden("odd.txt", to_text(sheet));
+    check_golden("odd.html", to_html(sheet, frame()));
+}

@@ -1,0 +1,227 @@
+#include "messages.hpp"
+#include "parts.hpp"
+
+#include <holdwarden/sheets/build.hpp>
+#include <holdwarden/sheets/words.hpp>
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <optional>
+
+namespace holdwarden::sheets {
+namespace {
+
+using judge::Finding;
+using judge::Verdict;
+using records::Reading;
+
+constexpr int kHours = 6; ///< as on public-sector forms: six hours of readings
+
+/// A cooling of one lot: its stage, and what was found of it.
+struct Cooling {
+    const LotRecord* lot;
+    std::size_t stage;
+    std::vector<const Finding*> findings;
+    Verdict verdict = Verdict::ended;
+};
+
+/// The coolings that began in the period, by when they began.
+std::vector<Cooling> coolings_of(std::span<const LotRecord> lots, const Period& period) {
+    std::vector<Cooling> found;
+    for (const LotRecord& lot : lots) {
+        for (std::size_t i = 0; i < lot.history.stages.size(); ++i) {
+            const records::StageEntry& stage = lot.history.stages[i];
+            Cooling cooling{&lot, i, {}};
+            for (const Finding& finding : lot.judged.findings) {
+                if (finding.counts && finding.requirement.starts_with("cooling") &&
+                    stage_of(lot.history, finding) == i) {
+                    cooling.findings.push_back(&finding);
+                    cooling.verdict = judge::worse(cooling.verdict, finding.verdict);
+                }
+            }
+            const bool cools = stage.stage == Stage::cooling || !cooling.findings.empty();
+            if (cools && stage.from >= period.from && stage.from < period.to) {
+                if (cooling.findings.empty()) {
+                    cooling.verdict = Verdict::not_shown;
+                }
+                found.push_back(std::move(cooling));
+            }
+        }
+    }
+    std::ranges::stable_sort(found, {}, [](const Cooling& cooling) {
+        return cooling.lot->history.stages[cooling.stage].from;
+    });
+    return found;
+}
+
+/// The reading of the stage nearest to `at`, within half an hour.
+const Reading* nearest(const std::vector<Reading>& readings, Instant at, Instant from, Instant to) {
+    const Reading* best = nullptr;
+    const auto distance = [&](const Reading& reading) {
+        const std::int64_t ms = (reading.at - at).ms();
+        return ms < 0 ? -ms : ms;
+    };
+    for (const Reading& reading : readings) {
+        if (reading.at >= from && reading.at <= to && distance(reading) <= Span::minutes(30).ms() &&
+            (best == nullptr || distance(reading) < distance(*best))) {
+            best = &reading;
+        }
+    }
+    return best;
+}
+
+std::string cell_text(const SiteFacts& site, const Reading* reading) {
+    if (reading == nullptr) {
+        return msg::no_reading_cell;
+    }
+    std::string value = reading_text(*reading);
+    if (reading->value.scale() == site.scale) {
+        value.erase(value.rfind(' ')); // the heading says it
+    }
+    return fmt::format("{} {}", clock_shown(reading->at, site.zone), value);
+}
+
+/// What the cooling's flags ask for, one text; "" when nothing.
+std::string asked_of(const Cooling& cooling) {
+    std::vector<std::string> acts;
+    for (const judge::Flag& flag : cooling.lot->judged.flags) {
+        const bool of_it =
+            flag.finding < cooling.lot->judged.findings.size() &&
+            std::ranges::find(cooling.findings, &cooling.lot->judged.findings[flag.finding]) !=
+                cooling.findings.end();
+        for (const std::string& act : flag.act) {
+            if (of_it) {
+                acts.push_back(shown(act));
+            }
+        }
+    }
+    return fmt::format("{}", fmt::join(acts, " "));
+}
+
+/// The actions asked for, each once: a row names its own by number, as the forms do.
+std::vector<std::string> actions_of(const std::vector<Cooling>& coolings) {
+    std::vector<std::string> actions;
+    for (const Cooling& cooling : coolings) {
+        const std::string asked = asked_of(cooling);
+        if (!asked.empty() && std::ranges::find(actions, asked) == actions.end()) {
+            actions.push_back(asked);
+        }
+    }
+    return actions;
+}
+
+Table hours_table(const SiteFacts& site, const std::vector<Cooling>& coolings,
+                  const std::vector<std::string>& actions, const LocalTimes& times) {
+    const std::string_view degrees = sign(site.scale);
+    Table table{.caption = msg::coolings_by_hour,
+                .columns = {{msg::lot}, {fmt::format(msg::start_heading, degrees)}}};
+    for (int hour = 1; hour <= kHours; ++hour) {
+        table.columns.push_back({fmt::format(msg::hour_heading, hour, degrees)});
+    }
+    table.columns.push_back({msg::result});
+    table.columns.push_back({msg::by});
+    for (const Cooling& cooling : coolings) {
+        const records::LotHistory& lot = cooling.lot->history;
+        const records::StageEntry& stage = lot.stages[cooling.stage];
+        const Instant to = stage_end(lot, cooling.stage, site.as_of);
+        for (const records::PointSeries& point : lot.points) {
+            std::string name = name_shown(lot.name);
+            if (lot.points.size() > 1) {
+                name += ", " + name_shown(point.point);
+            }
+            std::vector<Cell> row = {{name}};
+            std::string start = times.row(stage.from);
+            if (const Reading* first = nearest(point.readings, stage.from, stage.from, to)) {
+                start = fmt::format("{}; {}", start, cell_text(site, first));
+            }
+            row.push_back({start});
+            for (int hour = 1; hour <= kHours; ++hour) {
+                row.push_back(
+                    {cell_text(site, nearest(point.readings, stage.from + Span::hours(hour),
+                                             stage.from, to))});
+            }
+            const std::string asked = asked_of(cooling);
+            const auto action = std::ranges::find(actions, asked);
+            row.push_back({action == actions.end() ? verdict_title(cooling.verdict)
+                                                   : fmt::format(msg::result_with_action,
+                                                                 verdict_title(cooling.verdict),
+                                                                 action - actions.begin() + 1),
+                           cooling.verdict});
+            row.push_back({stage.by.empty() ? msg::not_said : name_shown(stage.by)});
+            table.rows.push_back(std::move(row));
+        }
+    }
+    return table;
+}
+
+Table windows_table(const std::vector<Cooling>& coolings) {
+    Table table{
+        .caption = msg::windows,
+        .columns = {{msg::lot_and_food}, {msg::limit}, {msg::took}, {msg::verdict}, {msg::margin}}};
+    for (const Cooling& cooling : coolings) {
+        for (const Finding* finding : cooling.findings) {
+            const std::string took = bracket_text(finding->elapsed);
+            const std::string margin = margin_text(finding->margin);
+            table.rows.push_back(
+                {{lot_and_food(cooling.lot->history)},
+                 {fmt::format("{}, {}", shown(finding->limit.text), shown(finding->clause))},
+                 {took.empty() ? msg::no_reading_decides : took},
+                 {verdict_words(*finding), finding->verdict},
+                 {margin.empty() ? msg::no_margin : margin}});
+        }
+    }
+    return table;
+}
+
+} // namespace
+
+Sheet cooling_log(const SiteFacts& site, const Nights& nights, std::span<const LotRecord> lots,
+                  const Made& made) {
+    const Period period = period_of(nights, site.zone);
+    const LocalTimes times{site.zone, period};
+    const std::vector<Cooling> coolings = coolings_of(lots, period);
+    std::vector<Verdict> verdicts;
+    Verdict worst = Verdict::ended;
+    for (const Cooling& cooling : coolings) {
+        verdicts.push_back(cooling.verdict);
+        worst = judge::worse(worst, cooling.verdict);
+    }
+    if (coolings.empty()) {
+        worst = Verdict::not_shown; // nothing that could be met
+    }
+    Sheet sheet = begun(site, fmt::format(msg::cooling_log, nights_text(nights)), made);
+    Section opening;
+    opening.blocks.emplace_back(
+        VerdictLine{worst, verdict_title(worst),
+                    coolings.empty()
+                        ? msg::no_coolings
+                        : fmt::format(msg::cooling_count,
+                                      counted(coolings.size(), msg::cooling_one, msg::cooling_many),
+                                      tally_of(verdicts))});
+    opening.blocks.emplace_back(head_facts(site, times, {}));
+    sheet.sections.push_back(std::move(opening));
+    if (!coolings.empty()) {
+        Section section{.heading = msg::coolings};
+        const std::vector<std::string> actions = actions_of(coolings);
+        section.blocks.emplace_back(hours_table(site, coolings, actions, times));
+        if (!actions.empty()) {
+            Facts explained;
+            for (std::size_t i = 0; i < actions.size(); ++i) {
+                explained.facts.push_back({fmt::format(msg::action_number, i + 1), actions[i]});
+            }
+            section.blocks.emplace_back(std::move(explained));
+        }
+        section.blocks.emplace_back(Paragraph{msg::log_note, Tone::note});
+        Table windows = windows_table(coolings);
+        if (!windows.rows.empty()) {
+            section.blocks.emplace_back(std::move(windows));
+        }
+        sheet.sections.push_back(std::move(section));
+    }
+    sheet.sections.push_back(signatures_section());
+    sheet.sections.push_back(about_section(site, made, times));
+    return sheet;
+}
+
+} // namespace holdwarden::sheets
