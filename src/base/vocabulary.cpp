@@ -31,8 +31,9 @@ constexpr Names<Stage, 10> kStages{
     {"preparing", "cooking", "resting", "hot-holding", "cooling", "cold-holding", "frozen",
      "thawing", "reheating", "time-control"}};
 
-constexpr Names<Outcome, 2> kOutcomes{{Outcome::served, Outcome::discarded},
-                                      {"served", "discarded"}};
+constexpr Names<Outcome, 5> kOutcomes{
+    {Outcome::served, Outcome::discarded, Outcome::split, Outcome::merged, Outcome::handed_on},
+    {"served", "discarded", "split", "merged", "handed-on"}};
 
 constexpr Names<FoodKind, 12> kFoods{
     {FoodKind::intact_roast, FoodKind::whole_cut, FoodKind::ground, FoodKind::injected,

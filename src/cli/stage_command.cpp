@@ -27,8 +27,13 @@ Error wrong_usage(std::string what, std::string fix) {
 }
 
 void check_stage_word(const std::string& text) {
-    if (stage_named(text) || outcome_named(text)) {
+    const auto outcome = outcome_named(text);
+    if (stage_named(text) || (outcome && ends_food(*outcome))) {
         return;
+    }
+    if (outcome) {
+        throw wrong_usage("a lot is " + text + " by a command of its own",
+                          "see `holdwarden --help`: split, merge, hand-on");
     }
     std::vector<std::string> names;
     for (const Stage stage : all_stages()) {

@@ -352,6 +352,9 @@ StageCell Reader::stage_of() {
         if (!text.empty()) {
             stage_cell_.stage = stage_named(text);
             stage_cell_.outcome = outcome_named(text);
+            if (stage_cell_.outcome && !ends_food(*stage_cell_.outcome)) {
+                stage_cell_.outcome.reset(); // a file follows one lot
+            }
             stage_cell_.known = stage_cell_.stage || stage_cell_.outcome;
         }
     }

@@ -40,6 +40,15 @@ Case::Case(const records::LotHistory& lot, const codes::Pack& pack, const Settin
             span.running = false;
         }
         assert(span.from <= span.to);
+        // What being whole earned ends with the cut: the hold before it and the hold after it are
+        // two.
+        if (is_hot_hold(span.stage) && lot.cut && span.from < *lot.cut && *lot.cut < span.to) {
+            StageSpan whole = span;
+            whole.to = *lot.cut;
+            whole.running = false;
+            stages_.push_back(whole);
+            span.from = *lot.cut;
+        }
         stages_.push_back(span);
     }
     for (const records::PointSeries& point : lot.points) {
@@ -58,6 +67,11 @@ Readings Case::air_of(const StageSpan& stage) const noexcept {
         }
     }
     return {};
+}
+
+bool Case::cut_by(const StageSpan& stage) const noexcept {
+    return lot_.cut &&
+           (*lot_.cut <= stage.from || (!is_hot_hold(stage.stage) && *lot_.cut < stage.to));
 }
 
 Says Case::says(const Reading& reading, const codes::TemperatureLimit& limit) const noexcept {

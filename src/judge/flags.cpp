@@ -72,7 +72,11 @@ std::vector<Flag> flags_for(const Case& c, const LotJudgement& j) {
         if (f.verdict == Verdict::not_shown && f.acts_as_missed) {
             flag.act.push_back("Act as if it were not met: the record cannot prove otherwise.");
         }
-        if (c.end()) {
+        if (c.end() && !ends_food(c.end()->outcome)) {
+            flag.act = {fmt::format("It was {} at {}: what it became carries this on; act there.",
+                                    to_name(c.end()->outcome), c.day_and_clock(c.end()->at))};
+            flag.source = "common practice, no source";
+        } else if (c.end()) {
             flag.act = {
                 fmt::format("It was {} at {}: tell the person in charge, and write down what "
                             "is known and what was done with the food.",

@@ -309,8 +309,8 @@ Finding hold_finding(const Case& c, const codes::Requirement& requirement,
 template <class SameSort>
 Stretch stretch_of(const Case& c, std::size_t i, SameSort same_sort) {
     const auto& stages = c.stages();
-    return {stages[i].from, stages[i].to, i > 0 && same_sort(stages[i - 1].stage),
-            i + 1 < stages.size() && same_sort(stages[i + 1].stage), stages[i].running};
+    return {stages[i].from, stages[i].to, i > 0 && same_sort(stages[i - 1]),
+            i + 1 < stages.size() && same_sort(stages[i + 1]), stages[i].running};
 }
 
 const char* hot_id(const RoastCook& roast) {
@@ -324,8 +324,9 @@ const codes::Requirement* hot_requirement(const Case& c, const RoastCook& roast)
 
 } // namespace
 
-void judge_hot_hold(const Case& c, std::size_t i, const RoastCook& roast,
+void judge_hot_hold(const Case& c, std::size_t i, const RoastCook& cook,
                     std::vector<Finding>& findings) {
+    const RoastCook roast = roast_in(c, cook, c.stages()[i]);
     const codes::Requirement* requirement = hot_requirement(c, roast);
     const auto* rule =
         requirement == nullptr ? nullptr : std::get_if<codes::HoldRule>(&requirement->rule);
@@ -333,7 +334,10 @@ void judge_hot_hold(const Case& c, std::size_t i, const RoastCook& roast,
         return;
     }
     const StageSpan& stage = c.stages()[i];
-    const Stretch s = stretch_of(c, i, is_hot_hold);
+    const auto like_this = [&](const StageSpan& other) {
+        return is_hot_hold(other.stage) && roast_in(c, cook, other).earned == roast.earned;
+    };
+    const Stretch s = stretch_of(c, i, like_this);
     const Coverage cover = coverage(c, s, rule->limit);
     std::vector<Case::Series> here;
     for (const Case::Series& series : c.series()) {
@@ -365,7 +369,9 @@ void judge_cold_hold(const Case& c, std::size_t i, const std::vector<std::option
         return;
     }
     const StageSpan& stage = c.stages()[i];
-    const auto cold_hold = [](Stage s) { return s == Stage::cold_holding || s == Stage::thawing; };
+    const auto cold_hold = [](const StageSpan& other) {
+        return other.stage == Stage::cold_holding || other.stage == Stage::thawing;
+    };
     Stretch s = stretch_of(c, i, cold_hold);
     std::optional<Instant> first_bound;
     for (const auto& bound : from) {
@@ -401,36 +407,41 @@ void judge_cold_hold(const Case& c, std::size_t i, const std::vector<std::option
     }
 }
 
-SpanBracket time_below_hot_limit(const Case& c, const RoastCook& roast) {
-    SpanBracket total;
-    const codes::Requirement* requirement = hot_requirement(c, roast);
-    const auto* rule =
-        requirement == nullptr ? nullptr : std::get_if<codes::HoldRule>(&requirement->rule);
-    if (rule == nullptr) {
-        return total;
-    }
-    // Neighbouring rests and holds are one stretch here, so that nothing is counted twice.
-    std::vector<Stretch> stretches;
+SpanBracket time_below_hot_limit(const Case& c, const RoastCook& cook) {
+    // Neighbouring rests and holds under one limit are one stretch here, so that nothing is counted
+    // twice.
+    struct Limited {
+        Stretch stretch;
+        const TemperatureLimit* limit;
+    };
+    std::vector<Limited> all;
     for (std::size_t i = 0; i < c.stages().size(); ++i) {
         const StageSpan& stage = c.stages()[i];
         if (!is_hot_hold(stage.stage)) {
             continue;
         }
-        if (i > 0 && is_hot_hold(c.stages()[i - 1].stage)) {
-            stretches.back().to = stage.to;
-            stretches.back().running = stage.running;
+        const codes::Requirement* requirement = hot_requirement(c, roast_in(c, cook, stage));
+        const auto* rule =
+            requirement == nullptr ? nullptr : std::get_if<codes::HoldRule>(&requirement->rule);
+        if (rule == nullptr) {
+            continue;
+        }
+        if (i > 0 && is_hot_hold(c.stages()[i - 1].stage) && !all.empty() &&
+            all.back().limit == &rule->limit) {
+            all.back().stretch.to = stage.to;
+            all.back().stretch.running = stage.running;
         } else {
-            stretches.push_back({stage.from, stage.to, false, false, stage.running});
+            all.push_back({{stage.from, stage.to, false, false, stage.running}, &rule->limit});
         }
     }
-    if (stretches.empty()) {
+    SpanBracket total;
+    if (all.empty()) {
         return total;
     }
     Span gaps;
-    for (const Stretch& s : stretches) {
-        for (const Gap& g : coverage(c, s, rule->limit).gaps) {
-            gaps += g.to -
-                    g.from; // nothing vouches for the food there: the worst case counts all of it
+    for (const Limited& l : all) {
+        for (const Gap& g : coverage(c, l.stretch, *l.limit).gaps) {
+            gaps += g.to - g.from; // nothing vouches for the food there: the worst case counts it
         }
     }
     total.earliest = Span{};
@@ -438,8 +449,8 @@ SpanBracket time_below_hot_limit(const Case& c, const RoastCook& roast) {
     for (const Case::Series& series : c.series()) {
         Span least;
         Span most;
-        for (const Stretch& s : stretches) {
-            for (const Excursion& e : excursions(c, s, series.readings, rule->limit)) {
+        for (const Limited& l : all) {
+            for (const Excursion& e : excursions(c, l.stretch, series.readings, *l.limit)) {
                 least += *e.length.earliest;
                 most += *e.length.latest;
             }

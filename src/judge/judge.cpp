@@ -1,3 +1,4 @@
+#include "internal/merged.hpp"
 #include "internal/rules.hpp"
 
 #include <holdwarden/judge/judge.hpp>
@@ -132,10 +133,31 @@ void note_probes(const Case& c, LotJudgement& j) {
     }
 }
 
+/// A lot whose food lives on elsewhere proves nothing about a time that still runs there: the
+/// parts, or the lot it became, carry the clock.
+void hand_over_clocks(const Case& c, LotJudgement& j) {
+    if (!c.end() || ends_food(c.end()->outcome)) {
+        return;
+    }
+    for (Finding& f : j.findings) {
+        const bool runs_on =
+            f.requirement == "date-mark" ||
+            (f.requirement == "time-control" && c.stages().back().stage == Stage::time_control);
+        if (runs_on && f.verdict == Verdict::met) {
+            f.verdict = Verdict::ended;
+            f.reason = fmt::format("It was {} at {}, in time; what it became carries the time on.",
+                                   to_name(c.end()->outcome), c.day_and_clock(c.end()->at));
+        }
+    }
+    j.overall = overall(j.findings);
+    j.notes.push_back(fmt::format("It was {} at {}: what it became carries its record on.",
+                                  to_name(c.end()->outcome), c.day_and_clock(c.end()->at)));
+}
+
 } // namespace
 
-LotJudgement judge_lot(const records::LotHistory& lot, const codes::Pack& pack,
-                       const Settings& settings) {
+LotJudgement judge_life(const records::LotHistory& lot, const codes::Pack& pack,
+                        const Settings& settings) {
     const Case c{lot, pack, settings};
     LotJudgement j;
     j.lot = lot.name;
@@ -177,8 +199,15 @@ LotJudgement judge_lot(const records::LotHistory& lot, const codes::Pack& pack,
     }
     note_unjudged(c, j);
     note_probes(c, j);
+    hand_over_clocks(c, j);
     j.flags = flags_for(c, j);
     return j;
+}
+
+LotJudgement judge_lot(const records::LotHistory& lot, const codes::Pack& pack,
+                       const Settings& settings) {
+    return lot.sources.empty() ? judge_life(lot, pack, settings)
+                               : judge_merged(lot, pack, settings);
 }
 
 void add_house_findings(LotJudgement& j, const records::LotHistory& lot, const codes::Pack& pack,

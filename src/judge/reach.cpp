@@ -367,7 +367,10 @@ void add_oven(const Case& c, const codes::TableRule& rule, const StageSpan& stag
 
 void judge_cooking(const Case& c, const StageSpan& stage, std::vector<Finding>& findings) {
     for (const Case::Series& series : series_in(c, stage)) {
-        for (const char* id : {"cooking", "cooking-roast"}) {
+        for (const std::string_view id : {"cooking", "cooking-roast"}) {
+            if (id == "cooking-roast" && c.cut_by(stage)) {
+                continue; // the row is for a roast in one piece
+            }
             for (const codes::Requirement* requirement : c.pack().find(id, c.lot().food)) {
                 const auto* rule = std::get_if<codes::TableRule>(&requirement->rule);
                 if (rule == nullptr || rule->rows.empty()) {
@@ -401,6 +404,14 @@ RoastCook roast_cook(const Case& c, const std::vector<Finding>& findings) {
         }
     }
     return result;
+}
+
+RoastCook roast_in(const Case& c, const RoastCook& roast, const StageSpan& stage) {
+    if (!roast.earned || !c.cut_by(stage)) {
+        return roast;
+    }
+    return {false,
+            fmt::format("it was sliced, pulled or portioned at {}", c.day_and_clock(*c.lot().cut))};
 }
 
 bool skips_reheat(const Case& c, std::size_t i) {

@@ -248,7 +248,7 @@ void judge_time(const Case& c, const std::vector<const codes::Requirement*>& lis
 
 void judge_reheat(const Case& c, const StageSpan& stage, const RoastCook& roast,
                   std::vector<Finding>& findings) {
-    const auto list = ways(c, roast);
+    const auto list = ways(c, roast_in(c, roast, stage));
     if (list.empty()) {
         return;
     }

@@ -15,6 +15,7 @@ inline std::int64_t reading_key(records::ProbeId probe, Instant at) noexcept {
 }
 
 struct Books;
+class Gatherer;
 
 /// records::Store over one connection. One object belongs to one thread.
 class SqliteStore final : public records::Store {
@@ -100,6 +101,13 @@ public:
 private:
     friend class SqliteImport;
 
+    std::vector<records::StageEntry> own_stages(records::LotId lot) const;
+    records::LotHistory life_of(records::LotId lot, Instant until, Gatherer& gatherer) const;
+    /// Puts what a lot came from before or beside its own life.
+    void add_origin(records::LotId lot, Instant until, records::LotHistory& history,
+                    Gatherer& gatherer) const;
+    /// A lot that became others takes no reading from then on. Throws Error{conflict}.
+    void check_still_itself(records::LotId lot, Instant at) const;
     Zone zone() const { return Zone::named(site().zone); }
     std::string lot_name(records::LotId lot) const;
     std::string probe_name(records::ProbeId probe) const;

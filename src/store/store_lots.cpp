@@ -2,7 +2,11 @@
 #include "rows.hpp"
 #include "sqlite_store.hpp"
 
+#include <holdwarden/base/time_text.hpp>
 #include <holdwarden/records/entry_rules.hpp>
+#include <holdwarden/records/parts.hpp>
+
+#include <iterator>
 
 namespace holdwarden::store {
 
@@ -92,8 +96,19 @@ std::string SqliteStore::lot_name(LotId lot) const {
 void SqliteStore::enter_stage(const NewStage& stage, const Stamp& stamp) {
     atomically([&] {
         check_not_future("the stage's beginning", stage.from, stamp.entered_at, zone());
-        check_stage_order(lot_name(stage.lot), stages(stage.lot), end(stage.lot), stage.stage,
-                          stage.from, zone());
+        std::vector<StageEntry> before = stages(stage.lot);
+        const auto origin = parts().origin_of(stage.lot);
+        if (origin && origin->facts.at == stage.from && own_stages(stage.lot).empty()) {
+            std::erase_if(before, [&](const StageEntry& s) { return s.from == stage.from; });
+        } else if (origin && stage.from < origin->facts.at) {
+            throw Error{ErrorKind::conflict,
+                        {.what = "the lot came into being at " +
+                                 local_text_with_offset(origin->facts.at, zone()),
+                         .where = "lot '" + lot_name(stage.lot) + "'",
+                         .fix = "give a later time with --at, or name the lot it came from"}};
+        }
+        check_stage_order(lot_name(stage.lot), before, end(stage.lot), stage.stage, stage.from,
+                          zone());
         database_.run("insert into stage_entry (entry, lot, stage, from_at, unit, setting, "
                       "setting_scale, oven, form) values (?, ?, ?, ?, ?, ?, ?, ?, ?)",
                       enter("stage_entry", stamp), stage.lot.value(), to_name(stage.stage),
@@ -102,7 +117,24 @@ void SqliteStore::enter_stage(const NewStage& stage, const Stamp& stamp) {
     });
 }
 
+/// A part goes on in its lot's stages. One that the lot entered at the very instant of the split is
+/// not the part's when the part enters one of its own then.
 std::vector<StageEntry> SqliteStore::stages(LotId lot) const {
+    std::vector<StageEntry> own = own_stages(lot);
+    const auto origin = parts().origin_of(lot);
+    if (!origin || origin->facts.kind != Parting::Kind::split) {
+        return own;
+    }
+    const Instant at = origin->facts.at;
+    const bool at_once = !own.empty() && own.front().from == at;
+    std::vector<StageEntry> all = stages(origin->facts.from.front().lot);
+    std::erase_if(all,
+                  [&](const StageEntry& s) { return s.from > at || (at_once && s.from == at); });
+    all.insert(all.end(), std::make_move_iterator(own.begin()), std::make_move_iterator(own.end()));
+    return all;
+}
+
+std::vector<StageEntry> SqliteStore::own_stages(LotId lot) const {
     Statement row{database_,
                   "select s.stage, s.from_at, u.name, s.setting, s.setting_scale, "
                   "coalesce(s.oven, u.oven), s.form, p.name from stage_entry s "

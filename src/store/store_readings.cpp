@@ -2,10 +2,13 @@
 #include "rows.hpp"
 #include "sqlite_store.hpp"
 
+#include <holdwarden/base/time_text.hpp>
 #include <holdwarden/records/checks.hpp>
 #include <holdwarden/records/entry_rules.hpp>
+#include <holdwarden/records/parts.hpp>
 
 #include <algorithm>
+#include <iterator>
 #include <map>
 
 namespace holdwarden::store {
@@ -36,6 +39,8 @@ void sort_by_time(std::vector<Reading>& readings) {
         std::stable_sort(readings.begin(), readings.end(), earlier);
     }
 }
+
+} // namespace
 
 /// Fills series of readings, and the list of probes that they index.
 class Gatherer {
@@ -157,6 +162,8 @@ private:
     std::vector<Probe> probes_;
 };
 
+namespace {
+
 /// When the lot was in which unit, touching stretches joined.
 std::map<std::string, std::vector<Stretch>> stays(const std::vector<StageEntry>& stages,
                                                   const std::optional<LotEnd>& end, Instant as_of) {
@@ -187,6 +194,7 @@ Added SqliteStore::log(const TypedReading& reading, const Stamp& stamp) {
         const auto* air = std::get_if<UnitAir>(&reading.target);
         if (spot != nullptr) {
             check_name("point", spot->point);
+            check_still_itself(spot->lot, reading.at);
         }
         const std::optional<std::int64_t> lot =
             spot != nullptr ? std::optional{spot->lot.value()} : std::nullopt;
@@ -226,7 +234,81 @@ Store::Air SqliteStore::unit_air(UnitId unit, Instant from, Instant to) const {
     return air;
 }
 
+void SqliteStore::check_still_itself(LotId lot, Instant at) const {
+    const auto over = end(lot);
+    if (!over || ends_food(over->outcome) || at <= over->at) {
+        return;
+    }
+    std::vector<std::string> names;
+    if (const auto fate = parts().fate_of(lot)) {
+        for (const Parting::Share& share : fate->facts.into) {
+            names.push_back("'" + lot_name(share.lot) + "'");
+        }
+    }
+    throw Error{ErrorKind::conflict,
+                {.what = "the lot was " + std::string{to_name(over->outcome)} + " at " +
+                         local_text_with_offset(over->at, zone()),
+                 .where = "lot '" + lot_name(lot) + "'",
+                 .fix = names.empty() ? "its record goes on elsewhere"
+                                      : "name what it became: " + listed(names)}};
+}
+
+void SqliteStore::add_origin(LotId lot, Instant until, LotHistory& history,
+                             Gatherer& gatherer) const {
+    const auto origin = parts().origin_of(lot);
+    if (!origin) {
+        return;
+    }
+    const Parting& parting = origin->facts;
+    const Instant then = std::min(until, parting.at);
+    if (parting.form != PartForm::whole && parting.at <= until) {
+        history.cut = parting.at;
+    }
+    if (parting.kind == Parting::Kind::merge) {
+        for (const Parting::Share& share : parting.from) {
+            history.sources.push_back(life_of(share.lot, then, gatherer));
+            history.sources.back().end.reset(); // its food lives on, here
+        }
+        return;
+    }
+    LotHistory before = life_of(parting.from.front().lot, then, gatherer);
+    const bool at_once = !history.stages.empty() && history.stages.front().from == parting.at;
+    std::erase_if(before.stages, [&](const StageEntry& s) {
+        return s.from > then || (at_once && s.from == parting.at);
+    });
+    history.stages.insert(history.stages.begin(), std::make_move_iterator(before.stages.begin()),
+                          std::make_move_iterator(before.stages.end()));
+    for (PointSeries& earlier : before.points) {
+        const auto same = std::ranges::find(history.points, earlier.point, &PointSeries::point);
+        if (same == history.points.end()) {
+            history.points.insert(earlier.point == kCore ? history.points.begin()
+                                                         : history.points.end(),
+                                  std::move(earlier));
+        } else {
+            same->readings.insert(same->readings.begin(), earlier.readings.begin(),
+                                  earlier.readings.end());
+            sort_by_time(same->readings);
+        }
+    }
+    if (before.cut && (!history.cut || *before.cut < *history.cut)) {
+        history.cut = before.cut;
+    }
+    history.sources = std::move(before.sources);
+}
+
 LotHistory SqliteStore::lot_history(LotId lot, Instant as_of) const {
+    Gatherer gatherer{database_};
+    LotHistory history = life_of(lot, as_of, gatherer);
+    history.probes = gatherer.take_probes();
+    for (const auto& [probe, place] : gatherer.places()) {
+        if (probe != 0) { // else the one that was not named
+            fill_checks(history.probes[place], ProbeId::of(probe), *this, as_of);
+        }
+    }
+    return history;
+}
+
+LotHistory SqliteStore::life_of(LotId lot, Instant as_of, Gatherer& gatherer) const {
     Statement facts{database_, "select name, description, food, mass_g, made_from_ambient, made_on "
                                "from lot where id = ?"};
     LotHistory history;
@@ -242,7 +324,7 @@ LotHistory SqliteStore::lot_history(LotId lot, Instant as_of) const {
     if (!facts.is_null(5)) {
         history.made_on = date_from_day_number(facts.integer(5));
     }
-    for (StageEntry& stage : stages(lot)) {
+    for (StageEntry& stage : own_stages(lot)) {
         if (stage.from <= as_of) {
             history.stages.push_back(std::move(stage));
         }
@@ -251,7 +333,6 @@ LotHistory SqliteStore::lot_history(LotId lot, Instant as_of) const {
         history.end = over;
     }
 
-    Gatherer gatherer{database_};
     std::map<std::string, std::vector<Reading>> points;
     for (const auto& placement : placements_where("m.lot = ?", lot.value())) {
         gatherer.logged(placement.facts.probe, stretch_of(placement.facts, as_of),
@@ -263,6 +344,8 @@ LotHistory SqliteStore::lot_history(LotId lot, Instant as_of) const {
         const auto place = point == kCore ? history.points.begin() : history.points.end();
         history.points.insert(place, {.point = point, .readings = std::move(readings)});
     }
+
+    add_origin(lot, as_of, history, gatherer);
 
     for (const auto& [unit, stretches] : stays(history.stages, history.end, as_of)) {
         Statement known{database_, "select id from unit where name = ?"};
@@ -279,12 +362,6 @@ LotHistory SqliteStore::lot_history(LotId lot, Instant as_of) const {
         sort_by_time(air.readings);
         if (!air.readings.empty()) {
             history.air.push_back(std::move(air));
-        }
-    }
-    history.probes = gatherer.take_probes();
-    for (const auto& [probe, place] : gatherer.places()) {
-        if (probe != 0) { // else the one that was not named
-            fill_checks(history.probes[place], ProbeId::of(probe), *this, as_of);
         }
     }
     return history;

@@ -20,8 +20,13 @@ enum class Stage {
     time_control, ///< time as a public health control
 };
 
-/// How a lot's life ended.
-enum class Outcome { served, discarded };
+/// How a lot's life ended. After the last three its food lives on: in the parts it was split into,
+/// in the lot it was merged into, in another kitchen.
+enum class Outcome { served, discarded, split, merged, handed_on };
+/// Whether the food itself was gone with the lot: served or discarded.
+constexpr bool ends_food(Outcome outcome) noexcept {
+    return outcome == Outcome::served || outcome == Outcome::discarded;
+}
 
 /// What the food is, as far as the codes' rows tell kinds apart.
 enum class FoodKind {

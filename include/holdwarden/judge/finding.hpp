@@ -90,6 +90,8 @@ struct Finding {
     Stage stage = Stage::preparing;
     Instant stage_from; ///< tells apart several stages of one kind
     std::string point;  ///< empty: the lot as a whole
+    std::string through; ///< in a merged lot: the source whose life before the merging this is
+                         ///< about; empty: the lot's own life
     Verdict verdict = Verdict::not_shown;
     bool counts = true;          ///< false: a note; its verdict does not enter the lot's
     bool acts_as_missed = false; ///< not shown, and the time allowed is over in the worst case:

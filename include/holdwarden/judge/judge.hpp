@@ -28,7 +28,8 @@ struct Settings {
 };
 
 /// Judges one lot's history by a pack: a pure function, no clock, no I/O. Stages and readings after
-/// `as_of` are left out. Readings within a series must ascend by time (asserted).
+/// `as_of` are left out. Readings within a series must ascend by time (asserted). A merged lot is
+/// judged once as each of its sources lived it, and takes the worst of it all.
 LotJudgement judge_lot(const records::LotHistory& lot, const codes::Pack& pack,
                        const Settings& settings);
 

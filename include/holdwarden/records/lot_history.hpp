@@ -88,6 +88,16 @@ struct LotHistory {
     std::vector<PointSeries> points;
     std::vector<AirSeries> air;
     std::vector<Probe> probes; ///< what Reading::probe indexes
+
+    /// From then on it was sliced, pulled or portioned: what being in one piece earned has ended.
+    std::optional<Instant> cut{};
+    /// The food that flowed together into this lot, each told up to then; what stands above is the
+    /// lot's own life since. Their readings index the probes of this history; they have none of
+    /// their own. Empty: the lot was not merged.
+    std::vector<LotHistory> sources{};
 };
+
+/// When the food's first stage began, whichever source it came from; nullopt: no stage at all.
+std::optional<Instant> first_stage(const LotHistory& lot);
 
 } // namespace holdwarden::records

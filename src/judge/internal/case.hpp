@@ -52,6 +52,10 @@ public:
 
     /// The lot's end if it came by the as-of instant.
     const std::optional<records::LotEnd>& end() const noexcept { return end_; }
+    /// Whether the food was sliced, pulled or portioned by the stage: a hold that begins at the cut
+    /// is one of cut food, a cook or a reheat that the cut falls into is one as well.
+    bool cut_by(const StageSpan& stage) const noexcept;
+
     /// The instant up to which the lot lived, as far as is known: its end, else the as-of instant.
     Instant now() const noexcept { return end_ ? end_->at : settings_.as_of; }
 

@@ -24,6 +24,8 @@ struct RoastCook {
     std::string why; ///< what is missing, for a finding's note
 };
 RoastCook roast_cook(const Case& c, const std::vector<Finding>& findings);
+/// What is left of it in one stage: slicing or pulling ends the exception.
+RoastCook roast_in(const Case& c, const RoastCook& roast, const StageSpan& stage);
 
 void judge_hot_hold(const Case& c, std::size_t stage_index, const RoastCook& roast,
                     std::vector<Finding>& findings);

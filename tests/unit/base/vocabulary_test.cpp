@@ -23,6 +23,11 @@ TEST_CASE("every name reads back as its own word, and no two words share one") {
     }
     CHECK(outcome_named("served") == Outcome::served);
     CHECK(outcome_named("discarded") == Outcome::discarded);
+    for (const Outcome outcome : {Outcome::served, Outcome::discarded, Outcome::split,
+                                  Outcome::merged, Outcome::handed_on}) {
+        CHECK(outcome_named(to_name(outcome)) == outcome);
+        CHECK(ends_food(outcome) == (outcome == Outcome::served || outcome == Outcome::discarded));
+    }
     CHECK(names.size() == 10 + 12 + 3);
 }
 

@@ -1,5 +1,6 @@
 #include "night.hpp"
 
+#include <holdwarden/records/parts.hpp>
 #include <holdwarden/store/history.hpp>
 
 #include <catch2/catch.hpp>
@@ -33,6 +34,14 @@ void fill(records::Store& store) {
     write_checks(store, probe);
     write_answers(store, lot);
     store.end_lot(lot, Outcome::served, kNight, stamp);
+    const auto butt = store.open_lot({.name = "butt-1", .opened_at = kNight}, stamp);
+    store.parts().split(
+        {.lot = butt,
+         .at = kNight,
+         .of = records::Mass{2000},
+         .parts = {{"butt-1-a", records::Mass{900}}, {"butt-1-b", records::Mass{900}}},
+         .losses = {{"trim", records::Mass{200}}}},
+        stamp);
     store::make_checkpoint(store, seal::SigningKey::from_seed({}), stamp);
 }
 
@@ -89,7 +98,7 @@ TEST_CASE("what an entry needs is there for every kind: who, and when by the pro
     // 21 CFR 117.305(f): who did it and when; an event entered later keeps both times.
     store->open_lot({.name = "pork-1", .opened_at = kNight - Span::hours(3)},
                     by("", kNight + Span::hours(1)));
-    const auto late = store->lots()[1];
+    const auto late = store->lots().back();
     CHECK(late.facts.opened_at == kNight - Span::hours(3));
     CHECK(late.stamp.entered_at == kNight + Span::hours(1));
     CHECK(late.stamp.by.empty());

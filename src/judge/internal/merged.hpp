@@ -1,0 +1,15 @@
+#pragma once
+
+#include <holdwarden/judge/judge.hpp>
+
+namespace holdwarden::judge {
+
+/// A history without sources, judged by itself.
+LotJudgement judge_life(const records::LotHistory& lot, const codes::Pack& pack,
+                        const Settings& settings);
+
+/// A merged lot: every life that flowed into it is judged, and the worst of what they say counts.
+LotJudgement judge_merged(const records::LotHistory& lot, const codes::Pack& pack,
+                          const Settings& settings);
+
+} // namespace holdwarden::judge
