@@ -1,6 +1,5 @@
 #include "night.hpp"
 
-#include <holdwarden/records/parts.hpp>
 #include <holdwarden/store/history.hpp>
 
 #include <catch2/catch.hpp>
@@ -34,14 +33,7 @@ void fill(records::Store& store) {
     write_checks(store, probe);
     write_answers(store, lot);
     store.end_lot(lot, Outcome::served, kNight, stamp);
-    const auto butt = store.open_lot({.name = "butt-1", .opened_at = kNight}, stamp);
-    store.parts().split(
-        {.lot = butt,
-         .at = kNight,
-         .of = records::Mass{2000},
-         .parts = {{"butt-1-a", records::Mass{900}}, {"butt-1-b", records::Mass{900}}},
-         .losses = {{"trim", records::Mass{200}}}},
-        stamp);
+    write_parts(store);
     store::make_checkpoint(store, seal::SigningKey::from_seed({}), stamp);
 }
 

@@ -6,6 +6,7 @@
 
 #include <holdwarden/records/answers.hpp>
 #include <holdwarden/records/checks.hpp>
+#include <holdwarden/records/parts.hpp>
 #include <holdwarden/records/people.hpp>
 #include <holdwarden/store/history.hpp>
 
@@ -58,6 +59,24 @@ inline void write_answers(records::Store& store, records::LotId lot) {
     store.answers().set({.from = kNight, .source = "house rule"}, by("TM"));
 }
 
+/// A lot split, with trim, and its parts merged again.
+inline void write_parts(records::Store& store) {
+    using records::Mass;
+    const auto butt = store.open_lot({.name = "butt-1", .opened_at = kNight}, by("RK"));
+    const auto parts = store.parts().split({.lot = butt,
+                                            .at = kNight,
+                                            .of = Mass{2000},
+                                            .parts = {{"a", Mass{900}}, {"b", Mass{900}}},
+                                            .losses = {{"trim", Mass{200}}}},
+                                           by("RK"));
+    store.parts().merge({.lots = parts,
+                         .at = kNight,
+                         .into = {.name = "pan", .amount = Mass{1700}},
+                         .stage = Stage::cooling,
+                         .losses = {{"tasting", Mass{100}}}},
+                        by("TM"));
+}
+
 /// Two lots, three probes, two imports with rejects and conflicts, two checkpoints.
 inline void write_night(records::Store& store) {
     using records::LotPoint;
@@ -104,6 +123,9 @@ inline void write_night(records::Store& store) {
         write_people(store);
         write_checks(store, probes[n]);
         write_answers(store, lot);
+        if (n == 0) {
+            write_parts(store);
+        }
         store.end_lot(lot, Outcome::served, kNight + Span::minutes(2 + n), stamp);
         store::make_checkpoint(store, some_key(), stamp);
         ++n;
