@@ -207,6 +207,26 @@ std::optional<BandChart> forecast_chart(const PointForecast& p, const std::strin
     return chart;
 }
 
+std::vector<sheets::ForecastBand> forecast_bands(const records::LotHistory& lot,
+                                                 const codes::Pack& pack, Instant as_of) {
+    ForecastRequest request{.pack = pack};
+    request.as_of = as_of;
+    std::vector<sheets::ForecastBand> bands;
+    for (const PointForecast& point : forecast_lot(lot, request).points) {
+        sheets::ForecastBand band{.now = point.last.at, .last = point.last.value};
+        for (const heat::LimitForecast& limit : point.forecast.limits) {
+            if (limit.kind == heat::ForecastKind::crossing && limit.earliest && limit.latest) {
+                band.edges.push_back({limit.limit, *limit.earliest, *limit.latest});
+            }
+        }
+        std::ranges::sort(band.edges, {}, &sheets::ForecastBand::Edge::earliest);
+        if (!band.edges.empty()) {
+            bands.push_back(std::move(band));
+        }
+    }
+    return bands;
+}
+
 std::vector<std::string> telling_forecasts(const records::LotHistory& lot, const codes::Pack& pack,
                                            Instant as_of, const std::optional<Zone>& zone) {
     ForecastRequest request{.pack = pack};

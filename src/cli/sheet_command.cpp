@@ -31,6 +31,7 @@ struct SheetOptions {
     bool cooling_log = false;
     bool holding_log = false;
     bool summary = false;
+    bool checks = false;
     std::string format;
     std::string output;
     std::string paper;
@@ -141,6 +142,7 @@ Made make_lot(const OpenStore& store, const SheetOptions& o, const Context& cont
     const auto site = site_facts(store, pack, interval_of(settings), as_of);
     auto record = judge_for(o, store, context, as_of).record(lot.id);
     record.forecasts = telling_forecasts(record.history, pack, as_of, site.zone);
+    record.bands = forecast_bands(record.history, pack, as_of);
     const auto extent = sheets::extent_of(record.history, as_of);
     const auto troubles =
         troubles_between(store, {lot.id}, extent.from, extent.to + Span::milliseconds(1));
@@ -204,6 +206,7 @@ Made make_night(const OpenStore& store, const SheetOptions& o, const Context& co
         records.push_back(judge.record(lot));
         records.back().forecasts =
             telling_forecasts(records.back().history, pack, as_of, site.zone);
+        records.back().bands = forecast_bands(records.back().history, pack, as_of);
     }
     const auto troubles = troubles_between(store, lots, period.from, period.to);
     return {sheets::night_sheet(site, night, records, troubles, made_by(store)),
@@ -218,15 +221,20 @@ Made make_log(const OpenStore& store, const SheetOptions& o, const Context& cont
     const auto settings = records::settings_at(store->settings(), period.from);
     const codes::Pack pack = pack_for(o, context, settings);
     const auto site = site_facts(store, pack, interval_of(settings), as_of);
+    const std::string first = to_text(nights.first);
+    const std::string last = to_text(nights.last);
+    const std::string span = first == last ? first : first + "-to-" + last;
+    if (o.checks) {
+        const auto checks = checks_between(store, period.from, std::min(period.to, as_of));
+        return {sheets::check_log(site, nights, checks, made_by(store)),
+                "thermometer-checks-" + span};
+    }
     std::vector<sheets::LotRecord> records;
     LotJudge judge = judge_for(o, store, context, as_of);
     for (const records::LotId lot : lots_between(store, period.from, period.to)) {
         records.push_back(judge.record(lot));
         records.back().answered = answered_flags(store, lot);
     }
-    const std::string first = to_text(nights.first);
-    const std::string last = to_text(nights.last);
-    const std::string span = first == last ? first : first + "-to-" + last;
     if (o.cooling_log) {
         return {sheets::cooling_log(site, nights, records, made_by(store)), "cooling-log-" + span};
     }
@@ -237,14 +245,14 @@ Made make_log(const OpenStore& store, const SheetOptions& o, const Context& cont
 }
 
 bool asks_for_log(const SheetOptions& o) {
-    return o.cooling_log || o.holding_log || o.summary;
+    return o.cooling_log || o.holding_log || o.summary || o.checks;
 }
 
 /// Refuses what does not go together.
 void check_asked(const SheetOptions& o) {
-    if (int{o.cooling_log} + int{o.holding_log} + int{o.summary} > 1) {
+    if (int{o.cooling_log} + int{o.holding_log} + int{o.summary} + int{o.checks} > 1) {
         throw wrong_usage("two kinds of sheet are asked for at once",
-                          "give one of --cooling-log, --holding-log and --summary");
+                          "give one of --cooling-log, --holding-log, --checks and --summary");
     }
     const bool spans = !o.from.empty() || !o.to.empty();
     if (asks_for_log(o)) {
@@ -259,8 +267,9 @@ void check_asked(const SheetOptions& o) {
         return;
     }
     if (spans) {
-        throw wrong_usage("--from and --to are for logs and summaries",
-                          "add --cooling-log, --holding-log or --summary, or give --night");
+        throw wrong_usage(
+            "--from and --to are for logs and summaries",
+            "add --cooling-log, --holding-log, --checks or --summary, or give --night");
     }
     if (o.lot.empty() == o.night.empty()) {
         throw wrong_usage(o.lot.empty() ? "neither a lot nor a night is named"
@@ -303,6 +312,7 @@ void declare_sheet(SheetOptions& o, Arguments& arguments) {
                      "All lots of the night that begins on this date at noon, as of its end");
     arguments.flag("--cooling-log", o.cooling_log, "The coolings of --night, or of --from to --to");
     arguments.flag("--holding-log", o.holding_log, "What was held, by unit");
+    arguments.flag("--checks", o.checks, "The checks of thermometers");
     arguments.flag("--summary", o.summary, "Figures of all lots, each with its count");
     arguments.option("--from", o.from, "First night of a log or summary, by the date it begins on");
     arguments.option("--to", o.to, "Last night, included");

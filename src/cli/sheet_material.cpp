@@ -1,6 +1,7 @@
 #include <holdwarden/base/text.hpp>
 #include <holdwarden/cli/sheet_material.hpp>
 #include <holdwarden/records/answers.hpp>
+#include <holdwarden/records/checks.hpp>
 #include <holdwarden/seal/digest.hpp>
 #include <holdwarden/store/history.hpp>
 
@@ -106,6 +107,39 @@ std::vector<sheets::Answered> answered_flags(const OpenStore& store, LotId lot) 
         }
     }
     return answered;
+}
+
+sheets::CheckRecords checks_between(const OpenStore& store, Instant from, Instant to) {
+    sheets::CheckRecords found;
+    const auto checks = store->checks().checks();
+    const auto missed = store->checks().missed();
+    for (const auto& probe : store->probes()) {
+        sheets::CheckRecords::Unchecked unchecked{.probe = probe.facts.name};
+        bool checked = false;
+        for (const auto& check : checks) {
+            if (check.facts.probe != probe.id || check.facts.at >= to) {
+                continue;
+            }
+            if (check.facts.at >= from) {
+                checked = true;
+                found.checks.push_back({probe.facts.name, check.facts, check.stamp.by});
+            } else {
+                unchecked.last = check.facts.at;
+            }
+        }
+        for (const auto& one : missed) {
+            if (one.facts.probe == probe.id && one.facts.due >= from && one.facts.due < to) {
+                found.missed.push_back({probe.facts.name, one.facts.due});
+            }
+        }
+        if (!checked) {
+            found.unchecked.push_back(std::move(unchecked));
+        }
+    }
+    std::ranges::stable_sort(found.checks, {},
+                             [](const sheets::CheckRecord& record) { return record.check.at; });
+    std::ranges::stable_sort(found.missed, {}, &sheets::CheckRecords::Missed::due);
+    return found;
 }
 
 sheets::Troubles troubles_between(const OpenStore& store, const std::vector<LotId>& lots,

@@ -193,6 +193,78 @@ std::string described(const Chart& chart, const LotHistory& lot, Instant as_of) 
 
 } // namespace
 
+void add_forecasts(Chart& chart, const std::vector<ForecastBand>& bands) {
+    const Instant most = chart.to + Span::milliseconds((chart.to - chart.from).ms() / 2);
+    for (const ForecastBand& band : bands) {
+        ChartForecast forecast{.now = {band.now, in_scale(band.last, chart.scale)}, .edges = {}};
+        for (const ForecastBand::Edge& edge : band.edges) {
+            if (edge.earliest < most) {
+                forecast.edges.push_back({in_scale(edge.limit, chart.scale), edge.earliest,
+                                          std::min(edge.latest, most)});
+                chart.to = std::max(chart.to, forecast.edges.back().latest);
+            }
+        }
+        if (!forecast.edges.empty()) {
+            chart.forecasts.push_back(std::move(forecast));
+        }
+    }
+    if (!chart.forecasts.empty()) {
+        chart.description += fmt::format(" {}", msg::chart_forecast);
+    }
+}
+
+Chart cut_to(Chart chart, Instant from, Instant to) {
+    chart.from = from;
+    chart.to = to;
+    const auto outside = [&](const LinePoint& point) { return point.at < from || point.at > to; };
+    for (ChartSeries& series : chart.series) {
+        for (auto& run : series.runs) {
+            std::erase_if(run, outside);
+        }
+        std::erase_if(series.runs, [](const auto& run) { return run.empty(); });
+        std::erase_if(series.suspect, outside);
+        std::erase_if(series.set_aside, outside);
+    }
+    const auto cut = [&](auto& stretches) {
+        std::erase_if(stretches, [&](const auto& s) { return s.to <= from || s.from >= to; });
+        for (auto& stretch : stretches) {
+            stretch.from = std::max(stretch.from, from);
+            stretch.to = std::min(stretch.to, to);
+        }
+    };
+    cut(chart.bands);
+    cut(chart.limits);
+    cut(chart.gaps);
+    std::erase_if(chart.brackets,
+                  [&](const ChartBracket& b) { return b.latest < from || b.earliest > to; });
+    chart.forecasts.clear();
+    return chart;
+}
+
+void share_degrees(std::vector<Chart>& charts) {
+    std::optional<double> least;
+    std::optional<double> most;
+    const auto take = [&](double degrees) {
+        least = std::min(least.value_or(degrees), degrees);
+        most = std::max(most.value_or(degrees), degrees);
+    };
+    for (const Chart& chart : charts) {
+        for (const ChartSeries& series : chart.series) {
+            for (const auto& run : series.runs) {
+                std::ranges::for_each(run, [&](const LinePoint& p) { take(p.degrees); });
+            }
+            std::ranges::for_each(series.suspect, [&](const LinePoint& p) { take(p.degrees); });
+        }
+        for (const ChartLimit& limit : chart.limits) {
+            take(limit.degrees);
+        }
+    }
+    for (Chart& chart : charts) {
+        chart.least = least;
+        chart.most = most;
+    }
+}
+
 std::string figure_caption(const Chart& chart) {
     if (chart.bands.empty()) {
         return chart.description;

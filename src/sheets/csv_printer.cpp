@@ -105,6 +105,12 @@ private:
             }
         }
     }
+    void print(const SmallCharts& small) {
+        row("charts", "", small.title, small.note);
+        for (const Chart& chart : small.charts) {
+            row("charts", "", small.title, chart.title);
+        }
+    }
     void print(const Chart& chart) { row("chart", "", chart.title, figure_caption(chart)); }
 
     std::string out_;

@@ -156,6 +156,18 @@ private:
             fmt::format("<figcaption>{}</figcaption>\n</figure>\n", escaped(figure_caption(chart)));
     }
 
+    void print(const SmallCharts& small) {
+        out_ += fmt::format("<p class=\"small-title\">{}</p>\n<div class=\"small\">\n",
+                            escaped(small.title));
+        for (const Chart& chart : small.charts) {
+            ++charts_;
+            out_ += fmt::format("<figure>\n<figcaption>{}</figcaption>\n{}</figure>\n",
+                                escaped(chart.title),
+                                to_svg(chart, kSmallChart, fmt::format("chart-{}-small", charts_)));
+        }
+        out_ += fmt::format("</div>\n<p class=\"note\">{}</p>\n", escaped(small.note));
+    }
+
     std::string out_;
     int level_ = 2;
     int charts_ = 0;

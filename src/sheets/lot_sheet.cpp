@@ -94,8 +94,10 @@ Sheet lot_sheet(const SiteFacts& site, const LotRecord& lot, const Troubles& tro
     sheet.sections.push_back(std::move(why));
 
     Section evidence{.heading = msg::evidence};
-    evidence.blocks.emplace_back(lot_chart(lot.history, lot.judged, site.zone, site.scale,
-                                           site.largest_interval, site.as_of));
+    Chart chart = lot_chart(lot.history, lot.judged, site.zone, site.scale, site.largest_interval,
+                            site.as_of);
+    add_forecasts(chart, lot.bands);
+    evidence.blocks.emplace_back(std::move(chart));
     sheet.sections.push_back(std::move(evidence));
 
     // So that the signatures stand on the first page, what is read after them follows them.

@@ -216,6 +216,17 @@ inline constexpr const char* limit_within = "{} within {}";
 inline constexpr const char* no_reading = "no reading {}";
 inline constexpr const char* legend_wrong_side = "wrong side of a holding limit";
 inline constexpr const char* legend_crossed = "limit crossed between two readings";
+inline constexpr const char* chart_forecast =
+    "From the last reading on, an estimate of when limits will be crossed.";
+inline constexpr const char* legend_forecast = "forecast (an estimate)";
+inline constexpr const char* chart_now = "last reading";
+inline constexpr const char* legend_set_aside = "set aside";
+inline constexpr const char* side_by_side = "All lots beside each other";
+inline constexpr const char* side_by_side_note =
+    "The same times and degrees in all; lines across are limits in force, hatched is the wrong "
+    "side of a "
+    "holding limit, dotted frames are times without a reading. Each lot's own chart has the "
+    "figures.";
 inline constexpr const char* legend_suspect = "suspect reading";
 
 // Lot sheet and night sheet.
@@ -240,6 +251,38 @@ inline constexpr const char* action_one = "action";
 inline constexpr const char* action_many = "actions";
 inline constexpr const char* forecast_for = "Forecast for {}";
 inline constexpr const char* evidence_for = "Evidence for {}";
+
+// Thermometer checks.
+inline constexpr const char* check_log = "Thermometer checks, {}";
+inline constexpr const char* checks_are = "{} of {}: {} within the tolerance as found, {} outside "
+                                          "it, {} side by side. Checks due and not made: {}.";
+inline constexpr const char* check_one = "check";
+inline constexpr const char* check_many = "checks";
+inline constexpr const char* thermometer_one = "thermometer";
+inline constexpr const char* thermometer_many = "thermometers";
+inline constexpr const char* checks_made = "Checks made";
+inline constexpr const char* no_checks = "No check of a thermometer is on record for this time.";
+inline constexpr const char* thermometer = "Thermometer";
+inline constexpr const char* method = "Method";
+inline constexpr const char* found = "Showed";
+inline constexpr const char* expected = "True value";
+inline constexpr const char* made_by_whom = "Made by";
+inline constexpr const char* ice_point = "ice point";
+inline constexpr const char* boiling_point = "boiling point";
+inline constexpr const char* reference = "against {}";
+inline constexpr const char* reference_certificate = "against {}, certificate {}";
+inline constexpr const char* side_by_side_with = "side by side with {}";
+inline constexpr const char* another_thermometer = "another thermometer";
+inline constexpr const char* check_within = "within ±{} ({})";
+inline constexpr const char* check_outside = "outside ±{} ({})";
+inline constexpr const char* check_difference = "differs by {}";
+inline constexpr const char* check_adjusted = "{}; adjusted, then {}";
+inline constexpr const char* checks_missed = "Checks due and not made";
+inline constexpr const char* due = "Due";
+inline constexpr const char* not_checked = "Thermometers without a check in this time";
+inline constexpr const char* check_note =
+    "A thermometer that is outside its tolerance, or was never checked, proves less than it shows: "
+    "the findings of what it measured say so.";
 
 // Logs and summary.
 inline constexpr const char* nights = "{} to {}";

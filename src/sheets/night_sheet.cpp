@@ -1,6 +1,7 @@
 #include "messages.hpp"
 #include "parts.hpp"
 
+#include <holdwarden/judge/marks.hpp>
 #include <holdwarden/sheets/build.hpp>
 #include <holdwarden/sheets/words.hpp>
 
@@ -83,6 +84,22 @@ Table lots_table(const SiteFacts& site, const std::vector<const LotRecord*>& lot
     return table;
 }
 
+SmallCharts small_charts(const SiteFacts& site, const std::vector<const LotRecord*>& lots,
+                         const Period& period) {
+    SmallCharts small{.title = msg::side_by_side, .note = msg::side_by_side_note, .charts = {}};
+    for (const LotRecord* lot : lots) {
+        Chart chart = cut_to(lot_chart(lot->history, lot->judged, site.zone, site.scale,
+                                       site.largest_interval, site.as_of),
+                             period.from, period.to);
+        chart.title =
+            fmt::format("{} {}: {}", judge::mark(lot->judged.overall),
+                        name_shown(lot->history.name), verdict_title(lot->judged.overall));
+        small.charts.push_back(std::move(chart));
+    }
+    share_degrees(small.charts);
+    return small;
+}
+
 Section one_lot(const SiteFacts& site, const LotRecord& lot, const LocalTimes& times) {
     Section section{.heading = fmt::format(msg::lot_verdict, name_shown(lot.history.name),
                                            verdict_title(lot.judged.overall))};
@@ -98,8 +115,10 @@ Section one_lot(const SiteFacts& site, const LotRecord& lot, const LocalTimes& t
         section.parts.push_back(std::move(detail));
     }
     Section evidence{.heading = fmt::format(msg::evidence_for, name_shown(lot.history.name))};
-    evidence.blocks.emplace_back(lot_chart(lot.history, lot.judged, site.zone, site.scale,
-                                           site.largest_interval, site.as_of));
+    Chart chart = lot_chart(lot.history, lot.judged, site.zone, site.scale, site.largest_interval,
+                            site.as_of);
+    add_forecasts(chart, lot.bands);
+    evidence.blocks.emplace_back(std::move(chart));
     evidence.blocks.emplace_back(stages_table(site, lot, times));
     if (!lot.history.probes.empty()) {
         evidence.blocks.emplace_back(probes_table(lot, times));
@@ -134,6 +153,9 @@ Sheet night_sheet(const SiteFacts& site, const LocalDate& night, std::span<const
     if (!order.empty()) {
         Section all{.heading = msg::lots};
         all.blocks.emplace_back(lots_table(site, order, times));
+        if (order.size() > 1) {
+            all.blocks.emplace_back(small_charts(site, order, period));
+        }
         sheet.sections.push_back(std::move(all));
     }
 

@@ -190,6 +190,39 @@ private:
         flow_.gap(5);
     }
 
+    void draw_block(const SmallCharts& small) {
+        constexpr int kBeside = 3;
+        constexpr double kGapPt = 10;
+        const double width = (flow_.width() - (kBeside - 1) * kGapPt) / kBeside;
+        flow_.text(small.title, kBodyPt, Weight::bold);
+        flow_.gap(2);
+        PdfSurface& surface = flow_.surface();
+        for (std::size_t i = 0; i < small.charts.size(); i += kBeside) {
+            std::vector<Layout> titles;
+            std::vector<SvgPicture> pictures;
+            double title_pt = 0;
+            double picture_pt = 0;
+            for (std::size_t k = i; k < std::min(i + kBeside, small.charts.size()); ++k) {
+                titles.push_back(
+                    surface.layout(small.charts[k].title, kSmallPt, Weight::bold, width));
+                pictures.push_back(to_picture(small.charts[k], kSmallChart, "chart"));
+                title_pt = std::max(title_pt, height_of(titles.back()));
+                picture_pt = std::max(picture_pt,
+                                      width * pictures.back().height_px / pictures.back().width_px);
+            }
+            flow_.need(std::min(title_pt + picture_pt + 4, flow_.room_of_a_page()));
+            for (std::size_t k = 0; k < titles.size(); ++k) {
+                const double x = flow_.left() + static_cast<double>(k) * (width + kGapPt);
+                surface.draw(titles[k], x, flow_.y());
+                surface.draw_svg(pictures[k].svg, x, flow_.y() + title_pt, width,
+                                 width * pictures[k].height_px / pictures[k].width_px);
+            }
+            flow_.gap(title_pt + picture_pt + 4);
+        }
+        flow_.text(small.note, kSmallPt, Weight::normal);
+        flow_.gap(5);
+    }
+
     /// What the heading and the lines of a section that is to be signed take.
     static double height_to_sign(const Section& section) {
         double height = 0;

@@ -36,6 +36,16 @@ void fit_degrees(Frame& frame, const Chart& chart) {
     for (const ChartLimit& limit : chart.limits) {
         take(limit.degrees);
     }
+    for (const ChartForecast& forecast : chart.forecasts) {
+        take(forecast.now.degrees);
+        for (const ChartForecastEdge& edge : forecast.edges) {
+            take(edge.degrees);
+        }
+    }
+    if (chart.least && chart.most) {
+        low = *chart.least;
+        high = *chart.most;
+    }
     if (low > high) {
         low = high = chart.scale == Scale::fahrenheit ? 100 : 40;
     }
@@ -50,14 +60,15 @@ void draw_bands(Canvas& canvas, const Chart& chart, const Frame& frame) {
     });
     for (std::size_t i = 0; i < chart.bands.size(); ++i) {
         const ChartBand& band = chart.bands[i];
-        const Box box{frame.x(band.from), frame.plot.top - 22, frame.x(band.to), frame.plot.bottom};
+        const Box box{frame.x(band.from), frame.plot.top - (frame.small ? 0 : 22), frame.x(band.to),
+                      frame.plot.bottom};
         if (i % 2 == 0) {
             canvas.rect(box, R"(fill="currentColor" fill-opacity="0.06")");
         }
         canvas.line(box.left, box.top, box.left, box.bottom,
                     R"(stroke="currentColor" stroke-opacity="0.5")");
         const std::string words = named ? band.label : fmt::format("{}", i + 1);
-        if (Canvas::width_px(words) < box.right - box.left + 2) {
+        if (!frame.small && Canvas::width_px(words) < box.right - box.left + 2) {
             canvas.text((box.left + box.right) / 2, frame.plot.top - 8, Anchor::middle, words,
                         Face::bold);
         }
@@ -144,6 +155,9 @@ void draw_gaps(Canvas& canvas, const Chart& chart, const Frame& frame) {
         }
         canvas.rect({left, frame.plot.top, right, frame.plot.bottom},
                     R"(class="gap" fill="none" stroke="currentColor" stroke-dasharray="1 3")");
+        if (frame.small) {
+            continue;
+        }
         const std::string words = fmt::format(msg::no_reading, to_text(gap.to - gap.from));
         const double middle = (frame.plot.top + frame.plot.bottom) / 2;
         if (Canvas::width_px(words) < right - left - 4) {
@@ -161,9 +175,12 @@ void draw_series(Canvas& canvas, const Chart& chart, const Frame& frame) {
         for (const auto& run : series.runs) {
             count += run.size();
         }
-        const bool mark_all = count <= kMarkedReadings && !series.air;
+        if (frame.small && series.air) {
+            continue;
+        }
+        const bool mark_all = count <= kMarkedReadings && !series.air && !frame.small;
         const std::size_t every = mark_all ? 1 : std::max<std::size_t>(count / 9, 1);
-        const bool mark_some = mark_all || (chart.series.size() > 1 && !series.air);
+        const bool mark_some = mark_all || (chart.series.size() > 1 && !series.air && !frame.small);
         std::size_t n = 0;
         for (const auto& run : series.runs) {
             const std::string_view dash = dash_of(i, series.air);
@@ -183,6 +200,30 @@ void draw_series(Canvas& canvas, const Chart& chart, const Frame& frame) {
         for (const LinePoint& point : series.suspect) {
             canvas.raw(suspect_mark(frame.x(point.at), frame.y(point.degrees)) + "\n");
         }
+        for (const LinePoint& point : series.set_aside) {
+            canvas.raw(set_aside_mark(frame.x(point.at), frame.y(point.degrees)) + "\n");
+        }
+    }
+}
+
+/// A band from the last reading on, its edges dashed, filled with lines of its own slope.
+void draw_forecasts(Canvas& canvas, const Chart& chart, const Frame& frame, const std::string& id) {
+    for (const ChartForecast& forecast : chart.forecasts) {
+        std::string early;
+        std::string late;
+        for (const ChartForecastEdge& edge : forecast.edges) {
+            early += fmt::format("L{:.1f} {:.1f}", frame.x(edge.earliest), frame.y(edge.degrees));
+            late =
+                fmt::format("L{:.1f} {:.1f}", frame.x(edge.latest), frame.y(edge.degrees)) + late;
+        }
+        canvas.raw(fmt::format(
+            R"svg(<path class="forecast" d="M{:.1f} {:.1f}{}{}Z" fill="url(#{}-estimate)" stroke="currentColor" stroke-dasharray="2 2"/>)svg",
+            frame.x(forecast.now.at), frame.y(forecast.now.degrees), early, late, id));
+        canvas.raw("\n");
+        const double x = frame.x(forecast.now.at);
+        canvas.line(x, frame.plot.top, x, frame.plot.bottom,
+                    R"(class="now" stroke="currentColor" stroke-dasharray="6 3")");
+        canvas.text(x + 4, frame.plot.top + 12, Anchor::start, msg::chart_now, Face::over_plot);
     }
 }
 
@@ -207,6 +248,9 @@ void draw_limits(Canvas& canvas, const Chart& chart, const Frame& frame) {
         const double left = frame.x(limit.from);
         const double right = std::max(frame.x(limit.to), left + 4);
         canvas.line(left, y, right, y, R"(class="limit" stroke="currentColor" stroke-width="1.3")");
+        if (frame.small) {
+            continue;
+        }
         struct Place {
             double x;
             double y;
@@ -303,6 +347,20 @@ double draw_legend(Canvas& canvas, const Chart& chart, double left, double right
             canvas.raw("\n");
         });
     }
+    if (!chart.forecasts.empty()) {
+        legend.item(msg::legend_forecast, [&](double x, double y) {
+            canvas.rect(
+                {x, y - 5, x + 26, y + 5},
+                fmt::format(
+                    R"svg(fill="url(#{}-estimate)" stroke="currentColor" stroke-dasharray="2 2")svg",
+                    id));
+        });
+    }
+    if (std::ranges::any_of(chart.series,
+                            [](const ChartSeries& series) { return !series.set_aside.empty(); })) {
+        legend.item(msg::legend_set_aside,
+                    [&](double x, double y) { canvas.raw(set_aside_mark(x + 13, y) + "\n"); });
+    }
     if (std::ranges::any_of(chart.series,
                             [](const ChartSeries& series) { return !series.suspect.empty(); })) {
         legend.item(msg::legend_suspect,
@@ -321,20 +379,26 @@ SvgPicture to_picture(const Chart& chart, ChartSize size, const std::string& id)
     Canvas canvas;
     const double width = size.width_px;
     Frame frame{.plot = {38, 28, width - 34, 0}, .from = chart.from, .to = chart.to};
+    frame.small = size.width_px <= kSmallChart.width_px;
+    if (frame.small) {
+        frame.plot = {32, 8, width - 19, 0};
+    }
     const AxisPlan plan = plan_axis(chart, frame.plot.left, frame.plot.right);
     // The plot keeps its height; what stands below it adds to the picture.
-    frame.plot.bottom = size.height_px - 60;
+    frame.plot.bottom = size.height_px - (frame.small ? 34 : 60);
     fit_degrees(frame, chart);
 
     draw_bands(canvas, chart, frame);
     draw_axes(canvas, chart, frame, plan);
     draw_gaps(canvas, chart, frame);
     const bool any_wrong = draw_wrong_side(canvas, chart, frame, id);
+    draw_forecasts(canvas, chart, frame, id);
     draw_series(canvas, chart, frame);
     draw_limits(canvas, chart, frame);
     const double below = frame.plot.bottom + 5 + (plan.rows + 1) * Canvas::kLinePx + 4;
-    const double bottom =
-        draw_legend(canvas, chart, frame.plot.left, frame.plot.right, below, any_wrong, id);
+    const double bottom = frame.small ? below
+                                      : draw_legend(canvas, chart, frame.plot.left,
+                                                    frame.plot.right, below, any_wrong, id);
 
     std::string svg = fmt::format(
         R"(<svg xmlns="http://www.w3.org/2000/svg" role="img" aria-labelledby="{0}-title {0}-desc" )"
@@ -344,9 +408,11 @@ SvgPicture to_picture(const Chart& chart, ChartSize size, const std::string& id)
     svg += fmt::format("\n<title id=\"{0}-title\">{1}</title>\n<desc id=\"{0}-desc\">{2}</desc>\n",
                        id, escaped(chart.title), escaped(chart.description));
     svg += fmt::format(
-        R"(<defs><pattern id="{}-hatch" width="6" height="6" patternUnits="userSpaceOnUse" )"
+        R"(<defs><pattern id="{0}-hatch" width="6" height="6" patternUnits="userSpaceOnUse" )"
         R"svg(patternTransform="rotate(45)"><line x1="0" y1="0" x2="0" y2="6" stroke="currentColor" )svg"
-        R"(stroke-width="2.4"/></pattern></defs>)",
+        R"svg(stroke-width="2.4"/></pattern><pattern id="{0}-estimate" width="8" height="8" )svg"
+        R"svg(patternUnits="userSpaceOnUse" patternTransform="rotate(-45)"><line x1="0" y1="0" x2="0" )svg"
+        R"(y2="8" stroke="currentColor" stroke-width="0.8"/></pattern></defs>)",
         id);
     svg += "\n" + canvas.markup() + "</svg>\n";
     return {std::move(svg), width, bottom};

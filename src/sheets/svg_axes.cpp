@@ -46,13 +46,18 @@ std::string whole(double degrees) {
 
 void draw_degrees(Canvas& canvas, const Chart& chart, const Frame& frame) {
     const Box& plot = frame.plot;
-    const int most = (plot.bottom - plot.top) > 180 ? 7 : 5;
+    const int most = frame.small ? 3 : (plot.bottom - plot.top) > 180 ? 7 : 5;
     const double step = std::max(nice_step(frame.high_degrees - frame.low_degrees, most), 1.0);
     for (double d = std::ceil(frame.low_degrees / step) * step; d <= frame.high_degrees + 1e-9;
          d += step) {
         canvas.line(plot.left, frame.y(d), plot.right, frame.y(d),
                     R"(stroke="currentColor" stroke-opacity="0.15")");
         canvas.text(plot.left - 5, frame.y(d) + 4, Anchor::end, whole(d));
+    }
+    if (frame.small) {
+        canvas.text(plot.left + 3, plot.top + 11, Anchor::start, sign(chart.scale),
+                    Face::over_plot);
+        return;
     }
     const double low = to_other(frame.low_degrees, chart.scale, chart.difference);
     const double high = to_other(frame.high_degrees, chart.scale, chart.difference);
@@ -91,6 +96,9 @@ void draw_times(Canvas& canvas, const Frame& frame, const AxisPlan& plan) {
 
 /// A line where the clocks change, with its words inside the plot.
 void draw_changes(Canvas& canvas, const Chart& chart, const Frame& frame) {
+    if (frame.small) {
+        return; // the axis shows both passes
+    }
     for (const ClockChange& change : clock_changes(chart.from, chart.to, chart.zone)) {
         const double x = frame.x(change.at);
         const bool back = change.shift < Span{};

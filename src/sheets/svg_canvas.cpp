@@ -96,6 +96,12 @@ std::string series_mark(std::size_t series, double x, double y) {
     }
 }
 
+std::string set_aside_mark(double x, double y) {
+    return fmt::format(
+        R"(<path class="set-aside" d="M{:.1f} {:.1f}l9 9m0 -9l-9 9" fill="none" stroke="currentColor" stroke-width="1.6"/>)",
+        x - 4.5, y - 4.5);
+}
+
 std::string suspect_mark(double x, double y) {
     return fmt::format(
         R"(<circle cx="{0:.1f}" cy="{1:.1f}" r="7" class="paper" fill="none" stroke="currentColor"/>)"

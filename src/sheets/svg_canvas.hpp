@@ -34,6 +34,7 @@ struct Frame {
     Instant to;
     double low_degrees = 0;
     double high_degrees = 1;
+    bool small = false; ///< one of many beside each other: no words inside
 
     double x(Instant at) const noexcept {
         return plot.left + (plot.right - plot.left) * static_cast<double>((at - from).ms()) /
@@ -80,6 +81,7 @@ std::string_view dash_of(std::size_t series, bool air) noexcept;
 std::string series_mark(std::size_t series, double x, double y);
 /// The mark of a suspect reading: a question mark in a ring.
 std::string suspect_mark(double x, double y);
+std::string set_aside_mark(double x, double y);
 
 /// Where the time labels go, fixed before the frame since they take room below it.
 struct PlannedTick {

@@ -256,6 +256,14 @@ private:
         }
     }
 
+    void print(const SmallCharts& small) {
+        hanging("", small.title);
+        hanging("", small.note);
+        for (const Chart& chart : small.charts) {
+            hanging("- ", chart.title);
+        }
+    }
+
     void print(const Chart& chart) {
         hanging("", chart.title);
         hanging("", figure_caption(chart));

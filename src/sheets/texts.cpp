@@ -68,6 +68,14 @@ void visit(Chart& chart, const Use& use) {
     }
 }
 
+void visit(SmallCharts& small, const Use& use) {
+    use(small.title);
+    use(small.note);
+    for (Chart& chart : small.charts) {
+        use(chart.title);
+    }
+}
+
 void visit(Section& section, const Use& use) {
     use(section.heading);
     for (Block& block : section.blocks) {

@@ -5,6 +5,7 @@
 #include <holdwarden/codes/pack.hpp>
 #include <holdwarden/heat/forecast.hpp>
 #include <holdwarden/records/lot_history.hpp>
+#include <holdwarden/sheets/facts.hpp>
 
 #include <iosfwd>
 #include <optional>
@@ -70,6 +71,10 @@ LotForecast forecast_lot(const records::LotHistory& lot, const ForecastRequest& 
 
 /// One line for other outputs: "forecast (estimate): core 70 °F at 21:20 to 21:45; ...".
 std::string forecast_line(const PointForecast& point, const std::optional<Zone>& zone);
+
+/// What a lot's chart shows of the same forecasts.
+std::vector<sheets::ForecastBand> forecast_bands(const records::LotHistory& lot,
+                                                 const codes::Pack& pack, Instant as_of);
 
 /// The lines of a lot still cooling, resting or held whose readings tell of a crossing to come.
 std::vector<std::string> telling_forecasts(const records::LotHistory& lot, const codes::Pack& pack,

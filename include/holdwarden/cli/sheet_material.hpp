@@ -22,4 +22,7 @@ sheets::Troubles troubles_between(const OpenStore& store, const std::vector<reco
 /// The corrective actions on record for the lot's flags.
 std::vector<sheets::Answered> answered_flags(const OpenStore& store, records::LotId lot);
 
+/// The checks of thermometers made in [from, to), those missed, and the thermometers without one.
+sheets::CheckRecords checks_between(const OpenStore& store, Instant from, Instant to);
+
 } // namespace holdwarden::cli

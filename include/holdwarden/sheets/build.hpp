@@ -35,6 +35,11 @@ Sheet cooling_log(const SiteFacts& site, const Nights& nights, std::span<const L
 Sheet holding_log(const SiteFacts& site, const Nights& nights, std::span<const LotRecord> lots,
                   const Made& made);
 
+/// Every check of a thermometer in the nights: what it showed, what it should have shown, whether
+/// that is within its tolerance; then checks missed, and thermometers without a check.
+Sheet check_log(const SiteFacts& site, const Nights& nights, const CheckRecords& records,
+                const Made& made);
+
 /// Figures of the nights' lots. Each stands with the number of lots behind it; none is drawn from
 /// fewer than kFewestLots.
 Sheet period_summary(const SiteFacts& site, const Nights& nights, std::span<const LotRecord> lots,

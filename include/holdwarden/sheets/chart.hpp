@@ -3,6 +3,7 @@
 #include <holdwarden/base/zone.hpp>
 #include <holdwarden/judge/finding.hpp>
 #include <holdwarden/records/lot_history.hpp>
+#include <holdwarden/sheets/facts.hpp>
 #include <holdwarden/sheets/reduce.hpp>
 
 #include <string>
@@ -16,6 +17,7 @@ struct ChartSeries {
     std::vector<std::vector<LinePoint>> runs; ///< unbroken stretches of good readings
     std::vector<LinePoint> suspect;           ///< drawn with a mark of their own, never joined
     bool air = false;                         ///< a unit's air, not the food
+    std::vector<LinePoint> set_aside{}; ///< by a person, with a reason: crossed out, never joined
 };
 
 /// A stage, drawn as a band.
@@ -42,6 +44,18 @@ struct ChartBracket {
     double degrees = 0;
 };
 
+/// Between when and when a limit is foretold to be crossed: an estimate.
+struct ChartForecastEdge {
+    double degrees = 0;
+    Instant earliest;
+    Instant latest;
+};
+/// A forecast, drawn as a band from the last reading on; it changes nothing else.
+struct ChartForecast {
+    LinePoint now;                        ///< the last reading
+    std::vector<ChartForecastEdge> edges; ///< in the order in which they are crossed
+};
+
 /// Everything a time and temperature chart shows; a value without layout.
 struct Chart {
     std::string title;
@@ -55,7 +69,10 @@ struct Chart {
     std::vector<ChartBand> bands;
     std::vector<ChartLimit> limits;
     std::vector<ChartBracket> brackets;
-    std::vector<judge::Gap> gaps; ///< longer than the largest interval, no good reading inside
+    std::vector<ChartForecast> forecasts{};
+    std::optional<double> least{}; ///< the axis reaches from here ...
+    std::optional<double> most{};  ///< ... to here, for charts that stand beside each other
+    std::vector<judge::Gap> gaps;  ///< longer than the largest interval, no good reading inside
 };
 
 /// The chart of one lot: its points first, then the air of its units. A line is broken where two
@@ -63,6 +80,15 @@ struct Chart {
 /// scale are converted for drawing. The chart ends with the last thing recorded by `as_of`.
 Chart lot_chart(const records::LotHistory& lot, const judge::LotJudgement& judged, const Zone& zone,
                 Scale scale, Span largest_interval, Instant as_of);
+
+/// Puts forecasts into a chart, which grows to hold them, by half its length at most.
+void add_forecasts(Chart& chart, const std::vector<ForecastBand>& bands);
+
+/// The chart cut to [from, to], for charts that share an axis.
+Chart cut_to(Chart chart, Instant from, Instant to);
+
+/// The lowest and highest thing that charts show, so that they can share an axis.
+void share_degrees(std::vector<Chart>& charts);
 
 /// What stands below a chart: its description, and the stages by the numbers of their bands.
 std::string figure_caption(const Chart& chart);

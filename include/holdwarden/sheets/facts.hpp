@@ -4,6 +4,7 @@
 #include <holdwarden/base/zone.hpp>
 #include <holdwarden/codes/house.hpp>
 #include <holdwarden/judge/judge.hpp>
+#include <holdwarden/records/checks.hpp>
 #include <holdwarden/records/lot_history.hpp>
 #include <holdwarden/records/measures.hpp>
 
@@ -69,6 +70,18 @@ struct Troubles {
     std::vector<Conflict> conflicts;
 };
 
+/// What a forecast says of one point of the food.
+struct ForecastBand {
+    Instant now;
+    Temperature last = Temperature::of_thousandths(0, Scale::celsius); ///< the last reading
+    struct Edge {
+        Temperature limit = Temperature::of_thousandths(0, Scale::celsius);
+        Instant earliest;
+        Instant latest;
+    };
+    std::vector<Edge> edges{}; ///< limits that will be crossed, in that order
+};
+
 /// A corrective action on record for a flag.
 struct Answered {
     std::string flag; ///< judge's id of the flag
@@ -81,7 +94,30 @@ struct LotRecord {
     records::LotHistory history;
     judge::LotJudgement judged;
     std::vector<std::string> forecasts{}; ///< a sentence each; estimates, which alter no verdict
+    std::vector<ForecastBand> bands{};    ///< the same, for the chart
     std::vector<Answered> answered{};     ///< for summaries
+};
+
+/// A check of a thermometer, as recorded.
+struct CheckRecord {
+    std::string probe;
+    records::ProbeCheck check;
+    std::string entered_by{};
+};
+
+/// The checks of a time, and what was not checked in it.
+struct CheckRecords {
+    std::vector<CheckRecord> checks{}; ///< ascending by time
+    struct Missed {
+        std::string probe;
+        Instant due;
+    };
+    std::vector<Missed> missed{};
+    struct Unchecked {
+        std::string probe;
+        std::optional<Instant> last{}; ///< before the time; nullopt: never
+    };
+    std::vector<Unchecked> unchecked{};
 };
 
 } // namespace holdwarden::sheets

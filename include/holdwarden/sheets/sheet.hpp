@@ -76,7 +76,16 @@ struct SignLines {
     std::vector<std::string> lines; ///< what each role fills in
 };
 
-using Block = std::variant<Paragraph, Facts, Bullets, Table, VerdictLine, Action, SignLines, Chart>;
+/// Small charts beside each other, on the same axes: to be compared at a glance. Each has its own
+/// title; what they show in full stands elsewhere on the sheet.
+struct SmallCharts {
+    std::string title;
+    std::string note;
+    std::vector<Chart> charts;
+};
+
+using Block = std::variant<Paragraph, Facts, Bullets, Table, VerdictLine, Action, SignLines, Chart,
+                           SmallCharts>;
 
 struct Section {
     std::string heading = {}; ///< empty only for the opening section

@@ -12,6 +12,7 @@ struct ChartSize {
     int height_px = 340;
 };
 inline constexpr ChartSize kWideChart{720, 340};   ///< paper and wide screens
+inline constexpr ChartSize kSmallChart{236, 150};  ///< one of many: axes and limits only
 inline constexpr ChartSize kNarrowChart{340, 300}; ///< a phone
 
 /// The chart as one <svg> element that stands inline or, with its namespace, alone: no script, no

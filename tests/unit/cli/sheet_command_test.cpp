@@ -213,6 +213,10 @@ TEST_CASE("logs and summaries take a night or a span of nights, and name their f
     const std::string cooled =
         kitchen.good({"sheet", "--cooling-log", "--from", "2026-10-31", "--to", "2026-11-01"});
     CHECK_THAT(cooled, Contains("No cooling is on record for this time."));
+    const std::string checked = kitchen.good({"sheet", "--checks", "--night", "2026-10-31"});
+    CHECK_THAT(checked, StartsWith("Thermometer checks, 2026-10-31\n"));
+    CHECK_THAT(checked, Contains("No check of a thermometer is on record for this time."));
+    CHECK_THAT(checked, Contains("never checked"));
     const fs::path folder = kitchen.folder() / "sheets";
     fs::create_directory(folder);
     kitchen.good({"sheet", "--summary", "--from", "2026-10-30", "--to", "2026-10-31", "--format",

@@ -1,5 +1,7 @@
 #include "fixtures.hpp"
 
+#include <holdwarden/sheets/build.hpp>
+
 #include <cmath>
 
 namespace holdwarden::sheets::fixtures {
@@ -244,6 +246,50 @@ Troubles troubles() {
             .conflicts = {{"brisket-2", "core", after_noon(13 * 60 + 30),
                            Temperature::of_thousandths(141'300, F),
                            Temperature::of_thousandths(141'900, F)}}};
+}
+
+CheckRecords checks() {
+    const auto f = [](double degrees) { return tenths(degrees); };
+    const auto made = [](std::string probe, records::CheckMethod method, Temperature found,
+                         Temperature expected, std::int64_t minutes) {
+        records::ProbeCheck check{.probe = records::ProbeId::of(1)};
+        check.at = after_noon(minutes);
+        check.method = method;
+        check.found = found;
+        check.expected = expected;
+        check.tolerance = TemperatureDelta::of_thousandths(2000, F);
+        check.person = "R. Ames";
+        return CheckRecord{std::move(probe), check};
+    };
+    CheckRecords records;
+    records.checks = {made("thin-1", records::CheckMethod::ice_point, f(32.4), f(32), 60),
+                      // Water boils at 202.6 °F at 5,280 ft: from memory, a round figure.
+                      made("thin-2", records::CheckMethod::boiling_point, f(206.1), f(202.6), 70),
+                      made("thin-3", records::CheckMethod::side_by_side, f(140.2), f(139.9), 80)};
+    records.checks[1].check.left = f(202.8);
+    records.checks[2].check.reference = "thin-1";
+    records.missed = {{"thin-4", after_noon(6 * 60)}};
+    records.unchecked = {{"thin-4", after_noon(-30 * 60)}, {"thin-5", std::nullopt}};
+    return records;
+}
+
+std::vector<Sheet> every_sheet() {
+    std::vector<LotRecord> lots = {warm_shoulder(), cooling_beans(), silent_probe(),
+                                   sunken_brisket()};
+    const Nights nights{{2026, 10, 31}, {2026, 10, 31}};
+    const SiteFacts site = larkspur();
+    std::vector<Sheet> sheets = {
+        night_sheet(site, nights.first, lots, troubles(), sheets::fixtures::made()),
+        lot_sheet(site, sunken_brisket(), troubles(), sheets::fixtures::made()),
+        cooling_log(site, nights, lots, sheets::fixtures::made()),
+        holding_log(site, nights, lots, sheets::fixtures::made()),
+        check_log(site, nights, checks(), sheets::fixtures::made())};
+    for (int i = 0; i < 4; ++i) {
+        lots.push_back(warm_shoulder());
+        lots.back().history.name = "shoulder-" + std::to_string(i + 3);
+    }
+    sheets.push_back(period_summary(site, nights, lots, sheets::fixtures::made()));
+    return sheets;
 }
 
 LotRecord long_hold(std::size_t readings, Span step) {

@@ -1,6 +1,7 @@
 #pragma once
 
 #include <holdwarden/sheets/facts.hpp>
+#include <holdwarden/sheets/sheet.hpp>
 
 #include <string>
 #include <vector>
@@ -34,5 +35,11 @@ LotRecord long_hold(std::size_t readings, Span step);
 std::vector<std::string> between(const std::string& text, const std::string& open,
                                  const std::string& close);
 std::size_t count_of(const std::string& text, const std::string& part);
+
+/// One sheet of each kind; the night's first, with four lots.
+std::vector<Sheet> every_sheet();
+
+/// Checks of thermometers around the night.
+CheckRecords checks();
 
 } // namespace holdwarden::sheets::fixtures

@@ -64,6 +64,10 @@ TEST_CASE("logs and summary keep their wording and layout") {
     const Sheet holding = holding_log(fixtures::larkspur(), nights, lots, fixtures::made());
     check_golden("holding-log.txt", to_text(holding));
     check_golden("holding-log.html", to_html(holding, frame()));
+    const Sheet checks =
+        check_log(fixtures::larkspur(), nights, fixtures::checks(), fixtures::made());
+    check_golden("thermometer-checks.txt", to_text(checks));
+    check_golden("thermometer-checks.html", to_html(checks, frame()));
     for (int i = 0; i < 5; ++i) {
         lots.push_back(fixtures::warm_shoulder());
         lots.back().history.name = "shoulder-" + std::to_string(i + 3);

@@ -161,3 +161,23 @@ TEST_CASE("a margin's two scales differ by their degrees alone") {
     CHECK(chart->series[0].runs[0][0].degrees == Approx(4));
     CHECK(chart->limits.at(0).degrees == Approx(0));
 }
+
+TEST_CASE("the log of checks says what was found, and never more than it shows") {
+    const Sheet sheet =
+        check_log(fixtures::larkspur(), kNight, fixtures::checks(), fixtures::made());
+    const std::string csv = to_csv(sheet);
+    CHECK_THAT(csv, Contains("within ±2 °F (+0.4 °F)"));
+    CHECK_THAT(csv, Contains("outside ±2 °F (+3.5 °F); adjusted, then 202.8 °F"));
+    CHECK_THAT(csv, Contains("differs by +0.3 °F"));
+    CHECK_THAT(
+        flowing(to_text(sheet)),
+        Contains("3 checks of 3 thermometers: 1 within the tolerance as found, 1 outside it, "
+                 "1 side by side. Checks due and not made: 1."));
+    CHECK_THAT(csv, Contains("\"thin-5\",\"Last check\",\"never checked\""));
+    // Side by side proves neither: one mark for within, one for outside.
+    const std::string text = to_text(sheet);
+    CHECK(fixtures::count_of(text, "■") == 1);
+    CHECK(fixtures::count_of(text, "▼") == 1);
+    const Sheet empty = check_log(fixtures::larkspur(), kNight, {}, fixtures::made());
+    CHECK_THAT(to_text(empty), Contains("No check of a thermometer is on record"));
+}

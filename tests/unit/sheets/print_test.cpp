@@ -219,13 +219,7 @@ TEST_CASE("among equal verdicts the lot with more unanswered flags comes first")
 }
 
 TEST_CASE("each sheet states what it rests on") {
-    const std::vector<LotRecord> lots = {fixtures::cooling_beans()};
-    const Nights nights{{2026, 10, 31}, {2026, 10, 31}};
-    for (const Sheet& sheet :
-         {night(), lot(fixtures::cooling_beans()),
-          cooling_log(fixtures::larkspur(), nights, lots, fixtures::made()),
-          holding_log(fixtures::larkspur(), nights, lots, fixtures::made()),
-          period_summary(fixtures::larkspur(), nights, lots, fixtures::made())}) {
+    for (const Sheet& sheet : fixtures::every_sheet()) {
         for (const std::string& out : {to_text(sheet), html(sheet)}) {
             for (const char* fact : {"Larkspur Yard Smokehouse",
                                      "America/Denver",

@@ -34,22 +34,6 @@ Sheet night() {
                        fixtures::made());
 }
 
-/// One of each kind.
-std::vector<Sheet> every_sheet() {
-    std::vector<LotRecord> lots = {fixtures::cooling_beans(), fixtures::silent_probe(),
-                                   fixtures::sunken_brisket()};
-    for (int i = 0; i < 5; ++i) {
-        lots.push_back(fixtures::warm_shoulder());
-        lots.back().history.name = "shoulder-" + std::to_string(i + 3);
-    }
-    const Nights nights{{2026, 10, 31}, {2026, 10, 31}};
-    const SiteFacts site = fixtures::larkspur();
-    return {night(), lot(fixtures::sunken_brisket()),
-            cooling_log(site, nights, lots, fixtures::made()),
-            holding_log(site, nights, lots, fixtures::made()),
-            period_summary(site, nights, lots, fixtures::made())};
-}
-
 std::string pdf(const Sheet& sheet, Paper paper = Paper::letter) {
     return to_pdf({&sheet, 1}, paper);
 }
@@ -102,7 +86,7 @@ std::set<std::string> beginnings(Sheet sheet) {
 
 TEST_CASE("text, HTML, PDF and CSV carry the same facts") {
     const HtmlFrame frame = load_frame(std::string{HOLDWARDEN_SOURCE_DIR} + "/reports");
-    for (Sheet sheet : every_sheet()) {
+    for (Sheet sheet : fixtures::every_sheet()) {
         INFO(sheet.title);
         const std::string text = squeezed(to_text(sheet));
         const std::string portable = squeezed(poppler("pdftotext -layout", pdf(sheet), "-"));
