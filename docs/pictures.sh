@@ -17,7 +17,7 @@ for name in lot night; do
 done
 if command -v chromium >/dev/null; then
     "$program" sheet brisket-2 --as-of "2026-11-01 12:00" -o "$work"/phone.html >/dev/null
-    chromium --headless --no-sandbox --hide-scrollbars --window-size=500,900 --force-dark-mode \
+    chromium --headless --no-sandbox --hide-scrollbars --window-size=500,1000 --force-dark-mode \
         --screenshot="$work"/phone.png "file://$work/phone.html" >/dev/null 2>&1
     cp "$work"/phone.png "$here"/pictures/phone.png
 fi
