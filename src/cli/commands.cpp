@@ -29,6 +29,8 @@ std::vector<Command> all_commands() {
              &plan_cool_commands,
              &plan_night_commands,
              &plan_rest_commands,
+             &probe_check_commands,
+             &probe_checks_commands,
              &probe_commands,
              &sheet_commands,
              &stage_commands,

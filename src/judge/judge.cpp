@@ -1,6 +1,8 @@
+#include "internal/hypotheses.hpp"
 #include "internal/merged.hpp"
 #include "internal/rules.hpp"
 
+#include <holdwarden/base/text.hpp>
 #include <holdwarden/judge/judge.hpp>
 #include <holdwarden/judge/suspect.hpp>
 
@@ -118,15 +120,6 @@ void note_probes(const Case& c, LotJudgement& j) {
                                       "it, until a person confirms.",
                                       suspects, suspects == 1 ? "" : "s"));
     }
-    for (Finding& f : j.findings) {
-        const bool unchecked = std::ranges::any_of(f.evidence, [&](const records::Reading& r) {
-            const records::Probe* probe = c.probe_of(r);
-            return probe == nullptr || !probe->last_check;
-        });
-        if (unchecked) {
-            f.notes.push_back("The thermometer has no check on record.");
-        }
-    }
     if (c.settings().zone.beyond_rules(c.settings().as_of)) {
         j.notes.push_back(
             "Local times after 2037 follow no listed clock changes and may be an hour off.");
@@ -154,14 +147,11 @@ void hand_over_clocks(const Case& c, LotJudgement& j) {
                                   to_name(c.end()->outcome), c.day_and_clock(c.end()->at)));
 }
 
-} // namespace
-
-LotJudgement judge_life(const records::LotHistory& lot, const codes::Pack& pack,
-                        const Settings& settings) {
-    const Case c{lot, pack, settings};
+/// One history, its values taken as they stand. No flags and no notes of the lot yet.
+LotJudgement judge_values(const Case& c) {
     LotJudgement j;
-    j.lot = lot.name;
-    j.food = lot.food;
+    j.lot = c.lot().name;
+    j.food = c.lot().food;
     const auto& stages = c.stages();
     for (const StageSpan& stage : stages) {
         if (stage.stage == Stage::cooking) {
@@ -192,6 +182,48 @@ LotJudgement judge_life(const records::LotHistory& lot, const codes::Pack& pack,
     settle_options(j.findings);
     j.below_hot_limit = time_below_hot_limit(c, roast);
     j.between_limits = time_between_limits(c);
+    return j;
+}
+
+void take_longer(SpanBracket& into, const SpanBracket& other) {
+    if (other.latest && (!into.latest || *other.latest > *into.latest)) {
+        into = other;
+    }
+}
+
+/// By what was read, and by what the thermometers' checks say it should have been: the worst
+/// counts, but that a correction on which the checks before and after agree takes the place of what
+/// was read.
+LotJudgement judge_corrected(const records::LotHistory& lot, const codes::Pack& pack,
+                             const Settings& settings) {
+    const Hypotheses hypotheses{lot};
+    const std::optional<Shifted> agreed = hypotheses.agreed();
+    const Case c{agreed ? agreed->lot : lot, pack, settings};
+    LotJudgement j = judge_values(c);
+    if (agreed) {
+        put_back(j.findings, agreed->lot, lot);
+        j.notes.push_back(fmt::format(
+            "Judged with what {} showed corrected by what the checks before and after agree on.",
+            listed(agreed->probes)));
+    }
+    for (const Hypotheses::Hypothesis& one : hypotheses.others()) {
+        const Case other{one.shifted.lot, pack, settings};
+        LotJudgement judged = judge_values(other);
+        put_back(judged.findings, one.shifted.lot, lot);
+        add_hypothesis(j, one.kind, one.shifted, std::move(judged.findings));
+        take_longer(j.below_hot_limit, judged.below_hot_limit);
+        take_longer(j.between_limits, judged.between_limits);
+    }
+    std::ranges::stable_sort(j.findings, {}, &Finding::stage_from);
+    return j;
+}
+
+} // namespace
+
+LotJudgement judge_life(const records::LotHistory& lot, const codes::Pack& pack,
+                        const Settings& settings) {
+    const Case c{lot, pack, settings};
+    LotJudgement j = judge_corrected(lot, pack, settings);
     j.overall = overall(j.findings);
     if (j.findings.empty()) {
         j.notes.push_back(
@@ -199,6 +231,7 @@ LotJudgement judge_life(const records::LotHistory& lot, const codes::Pack& pack,
     }
     note_unjudged(c, j);
     note_probes(c, j);
+    note_checks(c, j);
     hand_over_clocks(c, j);
     j.flags = flags_for(c, j);
     return j;

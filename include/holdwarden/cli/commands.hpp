@@ -27,6 +27,8 @@ std::vector<Command> plan_case_commands();
 std::vector<Command> plan_cool_commands();
 std::vector<Command> plan_night_commands();
 std::vector<Command> plan_rest_commands();
+std::vector<Command> probe_check_commands();
+std::vector<Command> probe_checks_commands();
 std::vector<Command> probe_commands();
 std::vector<Command> sheet_commands();
 std::vector<Command> stage_commands();
