@@ -69,6 +69,7 @@ std::vector<Flag> flags_for(const Case& c, const LotJudgement& j) {
         Flag flag;
         flag.finding = i;
         flag.id = flag_id(f);
+        flag.planned = advice != nullptr;
         if (f.verdict == Verdict::not_shown && f.acts_as_missed) {
             flag.act.push_back("Act as if it were not met: the record cannot prove otherwise.");
         }

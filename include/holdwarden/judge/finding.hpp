@@ -117,6 +117,7 @@ struct Flag {
     std::vector<std::string> act;
     std::optional<Instant> by; ///< nullopt: at once
     std::string source;        ///< who says so
+    bool planned = true;       ///< false: the pack holds no action for this
 };
 
 /// Everything judged about one lot.
