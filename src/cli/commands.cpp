@@ -10,12 +10,14 @@ std::vector<Command> all_commands() {
     // clang-format off: one a line, so that two changes do not meet
     for (const auto make : {
              &backup_commands,
+             &act_commands,
              &check_commands,
              &checkpoint_commands,
              &codes_commands,
              &complete_commands,
              &codes_compare_commands,
              &codes_explain_commands,
+             &flags_commands,
              &forecast_commands,
              &import_commands,
              &init_commands,

@@ -42,6 +42,10 @@ sheets::LotRecord LotJudge::record(records::LotId lot) {
     judge::mark_suspects(record.history);
     record.judged =
         judge::judge_lot(record.history, pack_for(record.history), settings_for(record.history));
+    const auto actions = store_->answers().actions(lot);
+    const auto verifications = store_->answers().verifications(lot);
+    record.answers =
+        judge::answered_flags(record.history, record.judged, actions, verifications, as_of_);
     return record;
 }
 

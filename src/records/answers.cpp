@@ -102,7 +102,10 @@ Action continued(const StoredAction& earlier, Action action) {
     const Action& was = earlier.facts;
     action.lot = was.lot;
     action.flag = was.flag;
-    bool otherwise = take(was.amount, action.amount);
+    action.at = action.at == Instant{} ? was.at : action.at;
+    bool otherwise = action.at != was.at;
+    otherwise |= take_text(was.person, action.person);
+    otherwise |= take(was.amount, action.amount);
     otherwise |= take(was.disposition, action.disposition);
     otherwise |= take(was.shown_from, action.shown_from);
     for (const TextField& field : kTexts) {

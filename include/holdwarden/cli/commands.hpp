@@ -8,12 +8,14 @@ namespace holdwarden::cli {
 
 // One maker per file of src/cli that declares commands; all_commands() calls each.
 std::vector<Command> backup_commands();
+std::vector<Command> act_commands();
 std::vector<Command> check_commands();
 std::vector<Command> checkpoint_commands();
 std::vector<Command> codes_commands();
 std::vector<Command> codes_compare_commands();
 std::vector<Command> codes_explain_commands();
 std::vector<Command> complete_commands();
+std::vector<Command> flags_commands();
 std::vector<Command> forecast_commands();
 std::vector<Command> import_commands();
 std::vector<Command> init_commands();

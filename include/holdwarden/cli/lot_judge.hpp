@@ -30,7 +30,8 @@ public:
 
     Instant as_of() const noexcept { return as_of_; }
 
-    /// The lot's history up to as_of, suspect readings marked, and its judgement.
+    /// The lot's history up to as_of, suspect readings marked, its judgement, and how its flags
+    /// were answered till now.
     sheets::LotRecord record(records::LotId lot);
 
     /// What `record` judges a lot with such a history by.

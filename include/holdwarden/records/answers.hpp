@@ -71,8 +71,9 @@ struct Verification {
 using StoredAction = Recorded<ActionId, Action>;
 using StoredVerification = Recorded<VerificationId, Verification>;
 
-/// `action` as it stands with what `earlier` said filled in where it says nothing itself, and named
-/// as its successor. Throws Error{usage} when it says something otherwise and not why.
+/// `action` as it stands with what `earlier` said filled in where it says nothing itself (no
+/// instant: the epoch), and named as its successor. Throws Error{usage} when it says something
+/// otherwise and not why.
 Action continued(const StoredAction& earlier, Action action);
 
 /// The actions that none of the others supersedes, in the order given.

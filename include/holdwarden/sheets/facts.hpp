@@ -3,6 +3,7 @@
 #include <holdwarden/base/time_text.hpp>
 #include <holdwarden/base/zone.hpp>
 #include <holdwarden/codes/house.hpp>
+#include <holdwarden/judge/answers.hpp>
 #include <holdwarden/judge/judge.hpp>
 #include <holdwarden/records/checks.hpp>
 #include <holdwarden/records/lot_history.hpp>
@@ -93,6 +94,7 @@ struct Answered {
 struct LotRecord {
     records::LotHistory history;
     judge::LotJudgement judged;
+    std::vector<judge::AnsweredFlag> answers{}; ///< of its flags, unanswered and worst first
     std::vector<std::string> forecasts{}; ///< a sentence each; estimates, which alter no verdict
     std::vector<ForecastBand> bands{};    ///< the same, for the chart
     std::vector<Answered> answered{};     ///< for summaries
