@@ -34,9 +34,12 @@ std::vector<Command> all_commands() {
              &probe_check_commands,
              &probe_checks_commands,
              &probe_commands,
+             &review_commands,
+             &reviews_commands,
              &sheet_commands,
              &stage_commands,
              &unit_commands,
+             &verify_action_commands,
              &verify_commands,
          }) {
         // clang-format on

@@ -6,6 +6,7 @@
 #include <holdwarden/cli/lot_judge.hpp>
 #include <holdwarden/cli/packs.hpp>
 #include <holdwarden/cli/sheet_material.hpp>
+#include <holdwarden/cli/signed_lots.hpp>
 #include <holdwarden/cli/write_file.hpp>
 #include <holdwarden/records/entry_rules.hpp>
 #include <holdwarden/sheets/build.hpp>
@@ -32,6 +33,8 @@ struct SheetOptions {
     bool holding_log = false;
     bool summary = false;
     bool checks = false;
+    bool actions = false;
+    bool open_items = false;
     std::string format;
     std::string output;
     std::string paper;
@@ -143,6 +146,7 @@ Made make_lot(const OpenStore& store, const SheetOptions& o, const Context& cont
     auto record = judge_for(o, store, context, as_of).record(lot.id);
     record.forecasts = telling_forecasts(record.history, pack, as_of, site.zone);
     record.bands = forecast_bands(record.history, pack, as_of);
+    record.signatures = SignedContent{store, context}.under(lot.id);
     const auto extent = sheets::extent_of(record.history, as_of);
     const auto troubles =
         troubles_between(store, {lot.id}, extent.from, extent.to + Span::milliseconds(1));
@@ -202,14 +206,17 @@ Made make_night(const OpenStore& store, const SheetOptions& o, const Context& co
     const auto lots = lots_between(store, period.from, period.to);
     std::vector<sheets::LotRecord> records;
     LotJudge judge = judge_for(o, store, context, as_of);
+    SignedContent contents{store, context};
     for (const records::LotId lot : lots) {
         records.push_back(judge.record(lot));
         records.back().forecasts =
             telling_forecasts(records.back().history, pack, as_of, site.zone);
         records.back().bands = forecast_bands(records.back().history, pack, as_of);
+        records.back().signatures = contents.under(lot);
     }
     const auto troubles = troubles_between(store, lots, period.from, period.to);
-    return {sheets::night_sheet(site, night, records, troubles, made_by(store)),
+    return {sheets::night_sheet(site, night, records, troubles, made_by(store),
+                                contents.under(period.from, period.to)),
             "night-" + to_text(night)};
 }
 
@@ -238,21 +245,53 @@ Made make_log(const OpenStore& store, const SheetOptions& o, const Context& cont
     if (o.cooling_log) {
         return {sheets::cooling_log(site, nights, records, made_by(store)), "cooling-log-" + span};
     }
+    if (o.actions) {
+        return {sheets::actions_sheet(site, period, records, made_by(store)), "actions-" + span};
+    }
     if (o.holding_log) {
         return {sheets::holding_log(site, nights, records, made_by(store)), "holding-log-" + span};
     }
     return {sheets::period_summary(site, nights, records, made_by(store)), "summary-" + span};
 }
 
+/// Every flag of the store that is not closed, and every record that waits for a review.
+Made make_open_items(const OpenStore& store, const SheetOptions& o, const Context& context) {
+    const Instant as_of = store.time(o.as_of, "--as-of");
+    const auto settings = records::settings_at(store->settings(), as_of);
+    const codes::Pack pack = pack_for(o, context, settings);
+    const auto site = site_facts(store, pack, interval_of(settings), as_of);
+    sheets::Period period{.from = as_of, .to = as_of + Span::milliseconds(1)};
+    std::vector<sheets::LotRecord> records;
+    LotJudge judge = judge_for(o, store, context, as_of);
+    for (const auto& lot : store->lots()) {
+        period.from = std::min(period.from, lot.facts.opened_at);
+        records.push_back(judge.record(lot.id));
+    }
+    return {sheets::open_items_sheet(site, period, records, reviews_due(store, context),
+                                     made_by(store)),
+            "open-items"};
+}
+
 bool asks_for_log(const SheetOptions& o) {
-    return o.cooling_log || o.holding_log || o.summary || o.checks;
+    return o.cooling_log || o.holding_log || o.summary || o.checks || o.actions;
 }
 
 /// Refuses what does not go together.
 void check_asked(const SheetOptions& o) {
-    if (int{o.cooling_log} + int{o.holding_log} + int{o.summary} + int{o.checks} > 1) {
-        throw wrong_usage("two kinds of sheet are asked for at once",
-                          "give one of --cooling-log, --holding-log, --checks and --summary");
+    const int kinds = int{o.cooling_log} + int{o.holding_log} + int{o.summary} + int{o.checks} +
+                      int{o.actions} + int{o.open_items};
+    if (kinds > 1) {
+        throw wrong_usage(
+            "two kinds of sheet are asked for at once",
+            "give one of --cooling-log, --holding-log, --checks, --summary, --actions and "
+            "--open-items");
+    }
+    if (o.open_items) {
+        if (!(o.lot + o.night + o.from + o.to).empty()) {
+            throw wrong_usage("--open-items covers every lot, whenever it was",
+                              "leave the lot and the time out");
+        }
+        return;
     }
     const bool spans = !o.from.empty() || !o.to.empty();
     if (asks_for_log(o)) {
@@ -269,7 +308,8 @@ void check_asked(const SheetOptions& o) {
     if (spans) {
         throw wrong_usage(
             "--from and --to are for logs and summaries",
-            "add --cooling-log, --holding-log, --checks or --summary, or give --night");
+            "add --cooling-log, --holding-log, --checks, --summary or --actions, or give "
+            "--night");
     }
     if (o.lot.empty() == o.night.empty()) {
         throw wrong_usage(o.lot.empty() ? "neither a lot nor a night is named"
@@ -287,7 +327,8 @@ int run_sheet(const SheetOptions& o, Context& context) {
     }
     const OpenStore store{o.store, context, store::Access::read};
     const sheets::Paper paper = paper_of(o, store);
-    const Made made = asks_for_log(o)   ? make_log(store, o, context)
+    const Made made = o.open_items      ? make_open_items(store, o, context)
+                      : asks_for_log(o) ? make_log(store, o, context)
                       : o.night.empty() ? make_lot(store, o, context)
                                         : make_night(store, o, context);
     const std::string page = printed(made.sheet, form.form, paper, context);
@@ -314,6 +355,9 @@ void declare_sheet(SheetOptions& o, Arguments& arguments) {
     arguments.flag("--holding-log", o.holding_log, "What was held, by unit");
     arguments.flag("--checks", o.checks, "The checks of thermometers");
     arguments.flag("--summary", o.summary, "Figures of all lots, each with its count");
+    arguments.flag("--actions", o.actions, "The register of deviations and corrective actions");
+    arguments.flag("--open-items", o.open_items,
+                   "Every flag that is not closed, and every record not reviewed");
     arguments.option("--from", o.from, "First night of a log or summary, by the date it begins on");
     arguments.option("--to", o.to, "Last night, included");
     arguments.option("--format", o.format,
@@ -330,6 +374,8 @@ void declare_sheet(SheetOptions& o, Arguments& arguments) {
     arguments.example("holdwarden sheet brisket-1");
     arguments.example("holdwarden sheet --night 2026-10-31 -o night.html");
     arguments.example("holdwarden sheet --summary --from 2026-10-01 --to 2026-10-31");
+    arguments.example("holdwarden sheet --actions --from 2026-10-01 --to 2026-10-31 "
+                      "--format csv");
 }
 
 } // namespace

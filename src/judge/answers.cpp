@@ -125,6 +125,22 @@ std::optional<Missing> unproven(const Action& action, const records::LotHistory&
     return std::nullopt;
 }
 
+/// Whether the food's own readings show that it came back to the right side of a cold limit after
+/// the trouble began, within the 6 h that the codes allow a cooling.
+bool back_in_cold(const Finding& f, const records::LotHistory& lot, const Action& action) {
+    const auto onset = last_onset(f);
+    const auto right = [&](const records::Reading& r) {
+        const auto& limit =
+            r.value.scale() == Scale::fahrenheit ? f.limit.fahrenheit : f.limit.celsius;
+        return !r.suspect && limit && onset && r.at > *onset &&
+               r.at <= action.at + Span::hours(6) && r.value.thousandths() <= limit->thousandths();
+    };
+    return std::ranges::any_of(lot.points, [&](const records::PointSeries& series) {
+        return (f.point.empty() || f.point == series.point) &&
+               std::ranges::any_of(series.readings, right);
+    });
+}
+
 /// Whether what the actions say became of the food contradicts how the lot's record ends.
 bool contradicts_end(const std::vector<StoredAction>& actions, const records::LotHistory& lot) {
     if (!lot.end) {
@@ -156,7 +172,7 @@ public:
         const Finding& finding = judged_.findings[flag.finding];
         AnsweredFlag answer{.id = flag.id, .flag = index, .planned = flag.planned};
         answer.due = flag.by.value_or(raised_at(finding) + kAnswerWithin);
-        settle(answer, finding.stage_from, last_onset(finding));
+        settle(answer, &finding);
         return answer;
     }
 
@@ -172,7 +188,7 @@ public:
             AnsweredFlag answer{.id = id};
             answer.due = action->facts.at + kAnswerWithin;
             answer.planned = !id.starts_with(kUnforeseen);
-            settle(answer, std::nullopt, std::nullopt);
+            settle(answer, nullptr);
             if (answer.planned) {
                 answer.state = AnswerState::not_raised;
                 answer.overdue = false;
@@ -184,8 +200,8 @@ public:
     }
 
 private:
-    void settle(AnsweredFlag& answer, std::optional<Instant> stage_from,
-                std::optional<Instant> onset) const {
+    /// `finding`: nullptr where no finding raises it.
+    void settle(AnsweredFlag& answer, const Finding* finding) const {
         for (const StoredAction* action : standing_) {
             if (action->facts.flag == answer.id) {
                 answer.actions.push_back(*action);
@@ -193,10 +209,10 @@ private:
         }
         bool all_verified = true;
         for (const StoredAction& action : answer.actions) {
-            all_verified &= check(action, stage_from, answer);
+            all_verified &= check(action, finding, answer);
         }
         if (!answer.actions.empty()) {
-            check_together(answer, onset);
+            check_together(answer, finding == nullptr ? std::nullopt : last_onset(*finding));
         }
         answer.state = answer.actions.empty()    ? AnswerState::unanswered
                        : !answer.missing.empty() ? AnswerState::incomplete
@@ -206,8 +222,7 @@ private:
     }
 
     /// Notes what one action lacks; whether it is verified.
-    bool check(const StoredAction& stored, std::optional<Instant> stage_from,
-               AnsweredFlag& answer) const {
+    bool check(const StoredAction& stored, const Finding* finding, AnsweredFlag& answer) const {
         const Action& action = stored.facts;
         const auto need = [&](const auto& needed) {
             for (const Needed& n : needed) {
@@ -228,8 +243,13 @@ private:
         if (!answer.planned) {
             need(kNeededUnforeseen);
         }
-        const Instant after = stage_from.value_or(action.at - Span::hours(24));
-        if (auto lacks = unproven(action, lot_, judged_, after, as_of_)) {
+        const Instant after =
+            finding == nullptr ? action.at - Span::hours(24) : finding->stage_from;
+        auto lacks = unproven(action, lot_, judged_, after, as_of_);
+        const bool cooled_in_place = action.disposition == Disposition::cooled_again &&
+                                     finding != nullptr && finding->requirement == "cold-holding" &&
+                                     back_in_cold(*finding, lot_, action);
+        if (lacks && !cooled_in_place) {
             answer.missing.push_back(std::move(*lacks));
         }
         const StoredVerification* last = nullptr;

@@ -69,7 +69,8 @@ std::vector<Flag> flags_for(const Case& c, const LotJudgement& j) {
         Flag flag;
         flag.finding = i;
         flag.id = flag_id(f);
-        flag.planned = advice != nullptr;
+        // What a pack says with 9 CFR 417.3(b) is what to do where nothing was planned.
+        flag.planned = advice != nullptr && advice->source.find("417.3(b)") == std::string::npos;
         if (f.verdict == Verdict::not_shown && f.acts_as_missed) {
             flag.act.push_back("Act as if it were not met: the record cannot prove otherwise.");
         }

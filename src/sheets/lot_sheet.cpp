@@ -76,7 +76,11 @@ Sheet lot_sheet(const SiteFacts& site, const LotRecord& lot, const Troubles& tro
         todo.blocks.emplace_back(std::move(action));
     }
     if (todo.blocks.empty()) {
-        todo.blocks.emplace_back(Paragraph{nothing_to_do(lot.judged.overall)});
+        todo.blocks.emplace_back(Paragraph{
+            lot.judged.flags.empty() ? nothing_to_do(lot.judged.overall) : msg::all_answered});
+    }
+    if (auto answers = answers_table(lot, times)) {
+        todo.blocks.emplace_back(std::move(*answers));
     }
     if (auto forecast = forecast_section(lot)) {
         todo.parts.push_back(std::move(*forecast));
@@ -101,7 +105,7 @@ Sheet lot_sheet(const SiteFacts& site, const LotRecord& lot, const Troubles& tro
     sheet.sections.push_back(std::move(evidence));
 
     // So that the signatures stand on the first page, what is read after them follows them.
-    sheet.sections.push_back(signatures_section());
+    sheet.sections.push_back(signatures_section(lot.signatures, times));
 
     Section detail{.heading = msg::in_detail};
     detail.parts = details(lot, times);

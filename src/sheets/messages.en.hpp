@@ -360,6 +360,79 @@ inline constexpr const char* margins_described =
 inline constexpr const char* margin_limit = "the limit";
 inline constexpr const char* summary_note =
     "Counts say what is on record, not why. A figure from few lots moves much with one more.";
+// Corrective actions and signatures on record.
+inline constexpr const char* answer_unanswered = "unanswered";
+inline constexpr const char* answer_incomplete = "answer incomplete";
+inline constexpr const char* answer_answered = "answered, not verified";
+inline constexpr const char* answer_closed = "answered and verified";
+inline constexpr const char* answer_not_raised = "no longer raised";
+inline constexpr const char* answer_overdue = "{}, overdue";
+inline constexpr const char* answer_lacks = "Still lacking: {}";
+inline constexpr const char* all_answered =
+    "Every flag was answered: see the corrective actions, and what still waits for a second "
+    "person.";
+inline constexpr const char* asked_all_answered = ", all answered";
+inline constexpr const char* asked_unanswered = ", {} to be answered";
+inline constexpr const char* corrective_actions = "Corrective actions, unanswered first";
+inline constexpr const char* answer_to_what = "Flag";
+inline constexpr const char* answer_state = "State";
+inline constexpr const char* answer_done = "What was done";
+inline constexpr const char* answer_food = "Food concerned";
+inline constexpr const char* done_by_and_when = "Done by, at";
+inline constexpr const char* not_verified = "not verified";
+inline constexpr const char* accepted_by = "verified by {}";
+inline constexpr const char* wanting_by = "found wanting by {}";
+inline constexpr const char* answer_cause = "Cause";
+inline constexpr const char* answer_control = "Control regained";
+inline constexpr const char* answer_prevention = "Against its coming back";
+inline constexpr const char* answer_held_apart = "Held apart";
+inline constexpr const char* answer_acceptability = "Review of acceptability";
+inline constexpr const char* answer_reassessment = "Reassessment of the plan";
+inline constexpr const char* disposition_reheated = "reheated";
+inline constexpr const char* disposition_cooled_again = "cooled again";
+inline constexpr const char* disposition_served = "served";
+inline constexpr const char* disposition_discarded = "discarded";
+inline constexpr const char* disposition_held = "held for decision";
+inline constexpr const char* signed_on_record = "Signed on record";
+inline constexpr const char* meaning = "Meaning";
+inline constexpr const char* meaning_made = "made";
+inline constexpr const char* meaning_reviewed = "reviewed";
+inline constexpr const char* meaning_approved = "approved";
+inline constexpr const char* meaning_verified = "verified";
+inline constexpr const char* meaning_released = "released";
+inline constexpr const char* signature_stands = "What was signed";
+inline constexpr const char* stands = "is as it was signed";
+inline constexpr const char* superseded = "signed content superseded, until signed again";
+inline constexpr const char* signature_remarks = "Remarks";
+inline constexpr const char* released_unready = "released though not ready: {}";
+
+// The register of corrective actions, and what is open.
+inline constexpr const char* actions_register = "Deviations and corrective actions";
+inline constexpr const char* deviations_and_actions =
+    "Each deviation with the portion affected, what was done, and what became of the food";
+inline constexpr const char* portion_affected = "Portion affected";
+inline constexpr const char* disposition = "Disposition";
+inline constexpr const char* no_deviation = "No deviation is on record for this time.";
+inline constexpr const char* register_deviations_are = "{}, of which {} to be answered.";
+inline constexpr const char* register_deviation_one = "deviation";
+inline constexpr const char* register_deviation_many = "deviations";
+inline constexpr const char* register_deviations = "Deviations";
+inline constexpr const char* open_items = "Open items";
+inline constexpr const char* open_flags = "Flags that are not closed";
+inline constexpr const char* item_due = "Due";
+inline constexpr const char* item_asked = "Asked";
+inline constexpr const char* second_person_wanted = "A second person verifies it.";
+inline constexpr const char* reviews_wanted = "Records that wait for a review";
+inline constexpr const char* review_overdue = "overdue";
+inline constexpr const char* review_waits = "not reviewed";
+inline constexpr const char* no_review_rule = "no rule adopted";
+inline constexpr const char* nothing_open = "Nothing is open.";
+inline constexpr const char* open_are = "{} not closed, {} to be reviewed.";
+inline constexpr const char* flag_one = "flag";
+inline constexpr const char* flag_many = "flags";
+inline constexpr const char* review_one = "record";
+inline constexpr const char* review_many = "records";
+inline constexpr const char* to_be_done = "To be done";
 
 // Forecast, signatures, about.
 inline constexpr const char* forecast = "Forecast";

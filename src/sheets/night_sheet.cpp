@@ -14,7 +14,14 @@ namespace {
 
 using judge::Verdict;
 
-/// Worst first, then those with more flags, then by name.
+std::size_t waiting(const LotRecord& lot) {
+    return static_cast<std::size_t>(
+        std::ranges::count_if(lot.answers, [](const judge::AnsweredFlag& answer) {
+            return answer.state <= judge::AnswerState::incomplete;
+        }));
+}
+
+/// Worst first, then those with more left to answer, with more flags, by name.
 std::vector<const LotRecord*> in_order(std::span<const LotRecord> lots) {
     std::vector<const LotRecord*> order;
     for (const LotRecord& lot : lots) {
@@ -23,6 +30,9 @@ std::vector<const LotRecord*> in_order(std::span<const LotRecord> lots) {
     std::ranges::stable_sort(order, [](const LotRecord* a, const LotRecord* b) {
         if (a->judged.overall != b->judged.overall) {
             return judge::worse(a->judged.overall, b->judged.overall) == a->judged.overall;
+        }
+        if (waiting(*a) != waiting(*b)) {
+            return waiting(*a) > waiting(*b);
         }
         if (a->judged.flags.size() != b->judged.flags.size()) {
             return a->judged.flags.size() > b->judged.flags.size();
@@ -57,6 +67,15 @@ std::string stages_in_words(const records::LotHistory& lot) {
     return fmt::format("{}", fmt::join(names, ", "));
 }
 
+/// How many of a lot's flags wait for an answer; "" when nothing is known of answers.
+std::string answered_words(const LotRecord& lot) {
+    if (lot.answers.empty()) {
+        return "";
+    }
+    const std::size_t n = waiting(lot);
+    return n == 0 ? msg::asked_all_answered : fmt::format(msg::asked_unanswered, n);
+}
+
 Table lots_table(const SiteFacts& site, const std::vector<const LotRecord*>& lots,
                  const LocalTimes& times) {
     Table table{
@@ -78,8 +97,9 @@ Table lots_table(const SiteFacts& site, const std::vector<const LotRecord*>& lot
              {verdict_title(lot->judged.overall), lot->judged.overall},
              {fmt::format("{}: {}", food_title(lot->history.food), stages_in_words(lot->history))},
              {decides},
-             {flags == 0 ? msg::asked_nothing
-                         : counted(flags, msg::action_one, msg::action_many)}});
+             {flags == 0
+                  ? msg::asked_nothing
+                  : counted(flags, msg::action_one, msg::action_many) + answered_words(*lot)}});
     }
     return table;
 }
@@ -104,6 +124,12 @@ Section one_lot(const SiteFacts& site, const LotRecord& lot, const LocalTimes& t
     Section section{.heading = fmt::format(msg::lot_verdict, name_shown(lot.history.name),
                                            verdict_title(lot.judged.overall))};
     section.blocks.emplace_back(findings_table(site, lot, times));
+    if (auto answers = answers_table(lot, times)) {
+        section.blocks.emplace_back(std::move(*answers));
+    }
+    if (auto signatures = signatures_table(lot.signatures, times)) {
+        section.blocks.emplace_back(std::move(*signatures));
+    }
     for (const std::string& note : lot.judged.notes) {
         section.blocks.emplace_back(Paragraph{shown(note), Tone::note});
     }
@@ -130,7 +156,8 @@ Section one_lot(const SiteFacts& site, const LotRecord& lot, const LocalTimes& t
 } // namespace
 
 Sheet night_sheet(const SiteFacts& site, const LocalDate& night, std::span<const LotRecord> lots,
-                  const Troubles& troubles, const Made& made) {
+                  const Troubles& troubles, const Made& made,
+                  std::span<const SignatureLine> signatures) {
     const Period period = night_of(night, site.zone);
     const LocalTimes times{site.zone, period};
     const std::vector<const LotRecord*> order = in_order(lots);
@@ -166,12 +193,15 @@ Sheet night_sheet(const SiteFacts& site, const LocalDate& night, std::span<const
         }
     }
     if (todo.blocks.empty()) {
-        todo.blocks.emplace_back(Paragraph{overall == Verdict::met || overall == Verdict::ended
+        const bool asked = std::ranges::any_of(
+            order, [](const LotRecord* lot) { return !lot->judged.flags.empty(); });
+        todo.blocks.emplace_back(Paragraph{asked ? msg::all_answered
+                                           : overall == Verdict::met || overall == Verdict::ended
                                                ? msg::nothing_asked
                                                : msg::no_lot_advice});
     }
     sheet.sections.push_back(std::move(todo));
-    sheet.sections.push_back(signatures_section());
+    sheet.sections.push_back(signatures_section(signatures, times));
 
     for (const LotRecord* lot : order) {
         sheet.sections.push_back(one_lot(site, *lot, times));

@@ -43,6 +43,29 @@ std::vector<Section> details(const LotRecord& lot, const LocalTimes& times);
 std::vector<Action> actions(const LotRecord& lot, const LocalTimes& times,
                             const std::string& of_lot);
 
+/// How a flag of the lot was answered; nullptr: nothing is known of answers (no store).
+const judge::AnsweredFlag* answer_to(const LotRecord& lot, std::size_t flag);
+const judge::AnsweredFlag* answer_to_finding(const LotRecord& lot, std::size_t finding);
+/// "unanswered, overdue".
+std::string answer_title(const judge::AnsweredFlag& answer);
+/// "the cause; how control was regained".
+std::string lacks_words(const judge::AnsweredFlag& answer, const LocalTimes& times);
+std::string disposition_title(records::Disposition disposition);
+/// "Hot holding (hot holding, core)", or what went wrong in a person's words.
+std::string flag_title(const LotRecord& lot, const judge::AnsweredFlag& answer);
+/// What was done, with cause, control and prevention, and what the answer still lacks behind its
+/// last action (`stored` must be one of the answer's own).
+std::string told_of(const judge::AnsweredFlag& answer, const records::StoredAction& stored,
+                    const LocalTimes& times);
+/// "verified by QM 2026-11-01 06:00 -07:00", "not verified".
+std::string verified_words(const judge::AnsweredFlag& answer, const records::StoredAction& action,
+                           const LocalTimes& times);
+/// The actions that were entered, unanswered and worst first; nothing when there are none.
+std::optional<Table> answers_table(const LotRecord& lot, const LocalTimes& times);
+/// Who signed what on record; nothing when nobody did.
+std::optional<Table> signatures_table(std::span<const SignatureLine> signatures,
+                                      const LocalTimes& times);
+
 /// Tables of what was done to the lot and of its thermometers.
 Table stages_table(const SiteFacts& site, const LotRecord& lot, const LocalTimes& times);
 Table probes_table(const LotRecord& lot, const LocalTimes& times);
@@ -56,7 +79,8 @@ Section troubles_section(const Troubles& troubles, const LocalTimes& times);
 /// What the readings so far foretell, marked as an estimate; nothing when there is no forecast.
 std::optional<Section> forecast_section(const LotRecord& lot);
 
-Section signatures_section();
+/// What is signed on record, then lines to sign on paper.
+Section signatures_section(std::span<const SignatureLine> signatures, const LocalTimes& times);
 
 /// How the sheet was made, and the caution.
 Section about_section(const SiteFacts& site, const Made& made, const LocalTimes& times);

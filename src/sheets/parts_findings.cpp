@@ -96,6 +96,13 @@ std::string requirement_text(const Finding& finding) {
     return text;
 }
 
+/// Findings whose flag waits for an answer come before those whose flag was answered; the others
+/// keep their places.
+int urgency(const LotRecord& lot, std::size_t finding) {
+    const judge::AnsweredFlag* answer = answer_to_finding(lot, finding);
+    return answer == nullptr ? 3 : std::min(static_cast<int>(answer->state), 3);
+}
+
 } // namespace
 
 std::vector<std::size_t> worst_first(const judge::LotJudgement& judged) {
@@ -183,20 +190,25 @@ Table findings_table(const SiteFacts& site, const LotRecord& lot, const LocalTim
         .caption = msg::all_findings,
         .columns = {
             {msg::requirement}, {msg::verdict}, {msg::limit}, {msg::record_shows}, {msg::margin}}};
-    for (const std::size_t i : worst_first(lot.judged)) {
+    std::vector<std::size_t> order = worst_first(lot.judged);
+    std::ranges::stable_sort(order, {}, [&](std::size_t i) { return urgency(lot, i); });
+    for (const std::size_t i : order) {
         const Finding& finding = lot.judged.findings[i];
+        const judge::AnsweredFlag* answer = answer_to_finding(lot, i);
         std::string margin = margin_text(finding.margin);
         if (margin.empty()) {
             margin = msg::no_margin;
         } else if (finding.margin.temperature) {
             margin = with_accuracy(margin, lot, finding);
         }
-        table.rows.push_back({{fmt::format("{}, {} ({})", requirement_text(finding),
-                                           shown(finding.clause), place_text(finding))},
-                              {verdict_words(finding), finding.verdict},
-                              {shown(finding.limit.text)},
-                              {record_shows(site, lot, finding, times)},
-                              {margin}});
+        table.rows.push_back(
+            {{fmt::format("{}, {} ({})", requirement_text(finding), shown(finding.clause),
+                          place_text(finding))},
+             {verdict_words(finding) + (answer == nullptr ? "" : "; " + answer_title(*answer)),
+              finding.verdict},
+             {shown(finding.limit.text)},
+             {record_shows(site, lot, finding, times)},
+             {margin}});
     }
     return table;
 }
@@ -287,8 +299,15 @@ std::vector<Action> actions(const LotRecord& lot, const LocalTimes& times,
     std::ranges::stable_sort(flags, [](const judge::Flag* a, const judge::Flag* b) {
         return a->by.has_value() != b->by.has_value() ? !a->by.has_value() : a->by < b->by;
     });
+    std::ranges::stable_sort(flags, {},
+                             [&](const judge::Flag* flag) { return urgency(lot, flag->finding); });
     std::vector<Action> asked;
     for (const judge::Flag* flag : flags) {
+        const auto index = static_cast<std::size_t>(flag - lot.judged.flags.data());
+        const judge::AnsweredFlag* answer = answer_to(lot, index);
+        if (answer != nullptr && answer->state >= judge::AnswerState::answered) {
+            continue; // told among the corrective actions
+        }
         Action action;
         action.heading = of_lot.empty() ? "" : of_lot + ": ";
         if (flag->finding < lot.judged.findings.size()) {
@@ -297,6 +316,12 @@ std::vector<Action> actions(const LotRecord& lot, const LocalTimes& times,
                                           verdict_words(finding), place_text(finding));
         }
         action.by = flag->by ? fmt::format(msg::act_by, times.full(*flag->by)) : msg::at_once;
+        if (answer != nullptr) {
+            action.heading += ": " + answer_title(*answer);
+        }
+        if (answer != nullptr && !answer->missing.empty()) {
+            action.act.push_back(fmt::format(msg::answer_lacks, lacks_words(*answer, times)));
+        }
         for (const std::string& act : flag->act) {
             action.act.push_back(shown(act));
         }

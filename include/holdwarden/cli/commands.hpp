@@ -32,9 +32,12 @@ std::vector<Command> plan_rest_commands();
 std::vector<Command> probe_check_commands();
 std::vector<Command> probe_checks_commands();
 std::vector<Command> probe_commands();
+std::vector<Command> review_commands();
+std::vector<Command> reviews_commands();
 std::vector<Command> sheet_commands();
 std::vector<Command> stage_commands();
 std::vector<Command> unit_commands();
+std::vector<Command> verify_action_commands();
 std::vector<Command> verify_commands();
 
 } // namespace holdwarden::cli

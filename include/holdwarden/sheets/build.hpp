@@ -13,9 +13,26 @@ Sheet lot_sheet(const SiteFacts& site, const LotRecord& lot, const Troubles& tro
                 const Made& made);
 
 /// All lots of the night that begins at noon of `night`: one line each, worst and unanswered first,
-/// then what to do, then each lot.
+/// then what to do, then each lot. `signatures`: those under the night itself.
 Sheet night_sheet(const SiteFacts& site, const LocalDate& night, std::span<const LotRecord> lots,
-                  const Troubles& troubles, const Made& made);
+                  const Troubles& troubles, const Made& made,
+                  std::span<const SignatureLine> signatures = {});
+
+/// The deviations of a period with the portion affected, what was done and what became of the food,
+/// in a file of their own (21 CFR 114.100(c)). `lots`: those of the period.
+Sheet actions_sheet(const SiteFacts& site, const Period& period, std::span<const LotRecord> lots,
+                    const Made& made);
+
+/// A record that waits for its review.
+struct ReviewDue {
+    std::string lot;
+    std::optional<Instant> due{}; ///< nullopt: no rule says when
+    bool overdue = false;
+};
+/// What is left to do: flags that are not closed, unanswered and overdue first, and reviews in the
+/// order given. `period`: what the lots span.
+Sheet open_items_sheet(const SiteFacts& site, const Period& period, std::span<const LotRecord> lots,
+                       std::span<const ReviewDue> reviews, const Made& made);
 
 /// The nights that a log or a summary covers, both ends included: from noon of `first` to the noon
 /// after `last`. `last` must not be before `first` (asserted).

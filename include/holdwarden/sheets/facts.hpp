@@ -90,11 +90,25 @@ struct Answered {
     std::string cause{};
 };
 
+/// A signature that the store keeps, and whether what was signed is still as it was.
+struct SignatureLine {
+    std::int64_t number = 0;
+    std::string name; ///< in print
+    records::Meaning meaning = records::Meaning::reviewed;
+    Instant at;         ///< of signing
+    bool stands = true; ///< false: superseded until signed again
+    bool of_period = false;
+    std::string alone;   ///< why somebody who made the record signs it
+    std::string unready; ///< why a lot is released that is not ready
+    std::string sha256;  ///< hexadecimal
+};
+
 /// One lot as recorded and as judged.
 struct LotRecord {
     records::LotHistory history;
     judge::LotJudgement judged;
     std::vector<judge::AnsweredFlag> answers{}; ///< of its flags, unanswered and worst first
+    std::vector<SignatureLine> signatures{};    ///< in the order of signing
     std::vector<std::string> forecasts{}; ///< a sentence each; estimates, which alter no verdict
     std::vector<ForecastBand> bands{};    ///< the same, for the chart
     std::vector<Answered> answered{};     ///< for summaries

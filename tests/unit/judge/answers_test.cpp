@@ -176,6 +176,19 @@ TEST_CASE("a cooling closes a flag only if its windows are met") {
     CHECK(lacks(cooled(120, 500), "shown"));
 }
 
+TEST_CASE("food that warmed in the cold is shown to be cold again by its own readings") {
+    // FDA Food Code 2022, 3-501.16(A)(2): 41 °F or less.
+    const auto cold = [](double last, double when) {
+        Case c;
+        c.lot.stage(Stage::cold_holding, 0).readings({{0, 38}, {30, 45}, {60, 44}, {when, last}});
+        c.verify(c.act(c.flag(600, "cold-holding"), 35, Disposition::cooled_again));
+        return c.answer(600, "cold-holding");
+    };
+    CHECK_FALSE(lacks(cold(41.0, 90), "shown"));
+    CHECK(lacks(cold(41.1, 90), "shown"));
+    CHECK(lacks(cold(40.0, 35 + 361), "shown")); // more than 6 h after the action
+}
+
 TEST_CASE("what goes wrong again after an action is not answered by it") {
     Case c = fallen_hold();
     c.lot.readings({{45, 140}});
@@ -246,6 +259,38 @@ TEST_CASE("REC-13: a flag for which the pack holds no action is unplanned") {
     CHECK(c.lot.judged(fda(), 40).flags.front().planned);
     const auto answers = judge::answered_flags(c.history(), judged, {}, {}, at(40));
     CHECK_FALSE(answers.front().planned);
+}
+
+TEST_CASE("REC-13: a pack's advice for the unforeseen leaves its flag unplanned") {
+    // FSIS stabilization: nothing is planned for a miss there but 9 CFR 417.3(b).
+    const codes::Pack fsis =
+        codes::load_pack(std::string{HOLDWARDEN_SOURCE_DIR} + "/schema/codes/us-fsis.toml");
+    Lot lot;
+    lot.stage(Stage::cooling, 0).readings({{0, 140}, {30, 129}, {400, 100}, {1200, 60}});
+    const auto judged = lot.judged(fsis);
+    REQUIRE(!judged.flags.empty());
+    for (const judge::Flag& flag : judged.flags) {
+        const std::string& requirement = judged.findings[flag.finding].requirement;
+        INFO(requirement);
+        CHECK(flag.planned == !requirement.starts_with("cooling"));
+    }
+}
+
+TEST_CASE("where published advice differs, the flag says which is used and names both") {
+    // Missed 70 °F at 2 h: FDA's manual for regulators (from memory) says discard, the University
+    // of Minnesota Extension says reheat and cool again, or discard.
+    Lot lot;
+    lot.stage(Stage::cooling, 0).readings({{0, 140}, {5, 134}, {130, 80}, {200, 75}});
+    const auto judged = lot.judged(fda());
+    const auto flag = std::ranges::find_if(judged.flags, [&](const judge::Flag& f) {
+        return judged.findings[f.finding].requirement == "cooling-first-window";
+    });
+    REQUIRE(flag != judged.flags.end());
+    for (const char* part : {"differs", "stricter is used", "FDA", "University of Minnesota"}) {
+        INFO(part);
+        CHECK(flag->source.find(part) != std::string::npos);
+    }
+    CHECK(flag->act.front().starts_with("Discard"));
 }
 
 TEST_CASE("answers are listed unanswered first, then by how much is left to do") {

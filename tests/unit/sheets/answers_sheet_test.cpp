@@ -1,0 +1,126 @@
+// How answers, signatures and what is open show on sheets.
+#include "fixtures.hpp"
+
+#include <holdwarden/sheets/build.hpp>
+#include <holdwarden/sheets/print.hpp>
+
+#include <catch2/catch.hpp>
+
+using namespace holdwarden;
+using namespace holdwarden::sheets;
+using Catch::Matchers::Contains;
+using judge::AnswerState;
+
+namespace {
+
+records::StoredAction action(const LotRecord& lot) {
+    return {.id = records::ActionId::of(7),
+            .facts = {.flag = lot.judged.flags.front().id,
+                      .at = fixtures::after_noon(600),
+                      .person = "RK",
+                      .done = "moved it to the warm oven",
+                      .amount = records::Amount{.thousandths = 5400, .unit = "kg"},
+                      .disposition = records::Disposition::reheated,
+                      .cause = "the chest's lid stood open"},
+            .entry = records::EntryId::of(1),
+            .stamp = {.entered_at = fixtures::after_noon(601), .by = "RK"}};
+}
+
+/// The sunken brisket, its flag in `state`.
+LotRecord answered(AnswerState state) {
+    LotRecord lot = fixtures::sunken_brisket();
+    REQUIRE(!lot.judged.flags.empty());
+    for (std::size_t i = 0; i < lot.judged.flags.size(); ++i) {
+        lot.answers.push_back({.id = lot.judged.flags[i].id,
+                               .flag = i,
+                               .state = state,
+                               .overdue = state == AnswerState::unanswered,
+                               .due = fixtures::after_noon(660)});
+    }
+    if (state != AnswerState::unanswered) {
+        lot.answers.front().actions.push_back(action(lot));
+    }
+    if (state == AnswerState::incomplete) {
+        lot.answers.front().missing = {{"prevention", "what is done against its coming back", {}}};
+    }
+    if (state == AnswerState::closed) {
+        lot.answers.front().verified.push_back(
+            {.id = records::VerificationId::of(1),
+             .facts = {.action = records::ActionId::of(7)},
+             .entry = records::EntryId::of(2),
+             .stamp = {.entered_at = fixtures::after_noon(700), .by = "QM"}});
+    }
+    return lot;
+}
+
+std::string lot_text(const LotRecord& lot) {
+    return to_text(lot_sheet(fixtures::larkspur(), lot, {}, fixtures::made()));
+}
+
+} // namespace
+
+TEST_CASE("beside a verdict stands whether it was answered, and what is closed asks nothing more") {
+    const std::string advice = fixtures::sunken_brisket().judged.flags.front().act.front();
+    const std::string begins = advice.substr(0, advice.find(' ', 12));
+    const std::string open = lot_text(answered(AnswerState::unanswered));
+    CHECK_THAT(open, Contains("unanswered, overdue"));
+    CHECK_THAT(open, Contains(begins));
+    const std::string half = lot_text(answered(AnswerState::incomplete));
+    CHECK_THAT(half, Contains("answer incomplete") && Contains("Still lacking") &&
+                         Contains("moved it to"));
+    const std::string closed = lot_text(answered(AnswerState::closed));
+    CHECK_THAT(closed, Contains("Every flag was answered") && Contains("verified by QM"));
+    CHECK(closed.find(begins) == std::string::npos);
+}
+
+TEST_CASE(
+    "REC-9: a signature that was superseded says so on the sheet, REC-10: and one's own why") {
+    LotRecord lot = fixtures::warm_shoulder();
+    lot.signatures = {{.number = 1,
+                       .name = "Quill Marsh",
+                       .meaning = records::Meaning::reviewed,
+                       .at = fixtures::after_noon(900),
+                       .stands = false,
+                       .alone = "",
+                       .unready = "",
+                       .sha256 = ""},
+                      {.number = 2,
+                       .name = "Quill Marsh",
+                       .meaning = records::Meaning::released,
+                       .at = fixtures::after_noon(901),
+                       .alone = "one person on site",
+                       .unready = "asked for",
+                       .sha256 = ""}};
+    const std::string text = lot_text(lot);
+    CHECK_THAT(text, Contains("signed content superseded"));
+    CHECK_THAT(text, Contains("is as it was signed"));
+    CHECK_THAT(text, Contains("one person on site") && Contains("though not ready"));
+}
+
+TEST_CASE("REC-14: deviations stand in a file of their own with portion, action and disposition") {
+    // 21 CFR 114.100(c).
+    const std::vector<LotRecord> lots{answered(AnswerState::closed)};
+    const Period period{.from = fixtures::after_noon(0), .to = fixtures::after_noon(1440)};
+    const std::string csv =
+        to_csv(actions_sheet(fixtures::larkspur(), period, lots, fixtures::made()));
+    CHECK_THAT(csv, Contains("5.4 kg") && Contains("reheated") &&
+                        Contains("moved it to the warm") && Contains("chest's lid") &&
+                        Contains("verified by QM"));
+    const std::vector<LotRecord> none{fixtures::warm_shoulder()};
+    CHECK_THAT(to_text(actions_sheet(fixtures::larkspur(), period, none, fixtures::made())),
+               Contains("No deviation is on record"));
+}
+
+TEST_CASE("open items are flags not closed, and records not reviewed; closed ones are left out") {
+    const Period period{.from = fixtures::after_noon(0), .to = fixtures::after_noon(1440)};
+    const auto sheet = [&](const LotRecord& lot, std::vector<ReviewDue> reviews) {
+        return to_text(
+            open_items_sheet(fixtures::larkspur(), period, {&lot, 1}, reviews, fixtures::made()));
+    };
+    CHECK_THAT(sheet(answered(AnswerState::unanswered), {}), Contains("unanswered, overdue"));
+    CHECK_THAT(sheet(answered(AnswerState::answered), {}), Contains("A second person verifies"));
+    CHECK_THAT(sheet(fixtures::warm_shoulder(), {}), Contains("Nothing is open"));
+    CHECK_THAT(sheet(fixtures::warm_shoulder(),
+                     {{.lot = "pork-9", .due = fixtures::after_noon(60), .overdue = true}}),
+               Contains("pork-9") && Contains("overdue"));
+}
