@@ -112,6 +112,11 @@ PacketReport check_packet(const fs::path& folder, const std::optional<Sha256>& t
                                std::string{to_text(problem.fault)});
         }
     }
+    if (fs::exists(fs::symlink_status(folder / kHistoryFile, code))) {
+        report.records = check_records(folder, report.checkpoint);
+        problems.insert(problems.end(), report.records->problems.begin(),
+                        report.records->problems.end());
+    }
     return report;
 }
 

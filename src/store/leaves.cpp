@@ -39,12 +39,6 @@ void add_row(seal::LeafWriter& leaf, std::string_view table, const Statement& ro
     }
 }
 
-std::string row_bytes(std::string_view table, const Statement& row) {
-    seal::LeafWriter leaf;
-    add_row(leaf, table, row);
-    return leaf.bytes();
-}
-
 /// The digest over many rows, each with its length in front (8 bytes, big-endian).
 struct RowsDigest {
     seal::Sha256Stream stream;
@@ -78,6 +72,12 @@ std::string quoted(const std::string& name) {
 }
 
 } // namespace
+
+std::string row_bytes(std::string_view table, const Statement& row) {
+    seal::LeafWriter leaf;
+    add_row(leaf, table, row);
+    return leaf.bytes();
+}
 
 void ReadingsDigest::add(std::int64_t key, std::int64_t value) {
     std::array<std::uint8_t, 16> bytes{};

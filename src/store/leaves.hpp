@@ -36,6 +36,9 @@ private:
 std::map<std::int64_t, ReadingsSeal> readings_by_batch(const Database& database,
                                                        std::int64_t after);
 
+/// The bytes of a row: the table's name, then the columns that are not null.
+std::string row_bytes(std::string_view table, const Statement& row);
+
 /// Makes the bytes of leaves from the rows as they are in the database.
 class Leaves {
 public:

@@ -4,6 +4,7 @@
 
 #include <holdwarden/seal/checkpoint.hpp>
 #include <holdwarden/seal/manifest.hpp>
+#include <holdwarden/seal/packet_records.hpp>
 
 #include <filesystem>
 #include <optional>
@@ -30,6 +31,7 @@ struct PacketReport {
     std::optional<Manifest> manifest;     ///< empty: unusable
     std::optional<Checkpoint> checkpoint; ///< empty: unusable
     std::optional<Sha256> key;            ///< fingerprint of the packet's own public key
+    std::optional<RecordsReport> records; ///< empty: the packet has no history
     /// Sentences; empty: the packet is as its key's owner sealed it.
     std::vector<std::string> problems;
 };

@@ -1,0 +1,34 @@
+#pragma once
+
+// Which records an extent leaves out. Internal to the store.
+
+#include "sqlite.hpp"
+
+#include <holdwarden/store/export.hpp>
+
+#include <cstdint>
+#include <set>
+
+namespace holdwarden::store {
+
+/// Ids of what is left out; everything else is in.
+struct LeftOut {
+    std::set<std::int64_t> entries;
+    std::set<std::int64_t> batches;
+    std::set<std::int64_t> imports;
+};
+
+LeftOut left_out(const Database& database, const Extent& extent);
+
+/// A foreign key of one column.
+struct ForeignKey {
+    std::string column;
+    std::string table;
+};
+std::vector<ForeignKey> foreign_keys(const Database& database, const std::string& table);
+
+/// Tables of records but for `reading`: those with a column `entry`, and entry, batch, conflict and
+/// reject. By name.
+std::vector<std::string> record_tables(const Database& database);
+
+} // namespace holdwarden::store
