@@ -2,7 +2,9 @@
 #include <holdwarden/base/error.hpp>
 #include <holdwarden/base/text.hpp>
 #include <holdwarden/cli/commands.hpp>
+#include <holdwarden/cli/seal_use.hpp>
 #include <holdwarden/cli/store_use.hpp>
+#include <holdwarden/seal/packet.hpp>
 #include <holdwarden/store/backup.hpp>
 
 #include <fmt/format.h>
@@ -16,6 +18,7 @@ namespace {
 struct CopyOptions {
     StoreArguments store;
     std::string file;
+    std::string key; ///< trusted
 };
 
 std::string shown(const store::Head& head) {
@@ -40,9 +43,24 @@ int run_backup(const CopyOptions& o, Context& context) {
          .fix = "see `holdwarden verify`, and keep earlier copies"}};
 }
 
+/// From a packet whose seal holds.
+store::RestoreReport from_packet(const store::OpenOptions& options, const CopyOptions& o) {
+    const seal::PacketReport packet = seal::check_packet(o.file, trusted_key(o.key));
+    if (!packet.problems.empty() || !packet.records || !packet.checkpoint) {
+        throw Error{
+            ErrorKind::bad_input,
+            {.what = packet.problems.empty() ? "it holds no records" : packet.problems.front(),
+             .where = "packet " + for_display(o.file),
+             .fix = "see `holdwarden verify`, and keep the packet aside as it is"}};
+    }
+    return store::restore_packet(options, o.file, *packet.checkpoint);
+}
+
 int run_restore(const CopyOptions& o, Context& context) {
     const store::OpenOptions options = store_options(o.store, context, store::Access::write);
-    const store::RestoreReport report = store::restore(options, o.file);
+    const bool packet = std::filesystem::is_directory(o.file);
+    const store::RestoreReport report =
+        packet ? from_packet(options, o) : store::restore(options, o.file);
     for (const std::string& notice : report.notices) {
         context.err << "note: " << notice << "\n";
     }
@@ -83,8 +101,11 @@ std::vector<Command> backup_commands() {
          .help = "Go back to a checked copy; the store that is there is kept aside",
          .declare =
              [restore](Arguments& arguments) {
-                 arguments.need("file", restore->file, "A copy that `backup` made");
+                 arguments.need("file", restore->file,
+                                "A copy that `backup` made, or a packet of all the time");
                  restore->store.declare_reading(arguments);
+                 arguments.option("--key", restore->key,
+                                  "Of a packet: the key you trust, as for `verify`");
                  arguments.example("holdwarden restore monday.db");
              },
          .run = [restore](Context& context) { return run_restore(*restore, context); }},

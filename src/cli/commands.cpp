@@ -26,6 +26,7 @@ std::vector<Command> all_commands() {
              &lot_commands,
              &manual_commands,
              &person_commands,
+             &packet_commands,
              &place_commands,
              &plan_case_commands,
              &plan_cool_commands,

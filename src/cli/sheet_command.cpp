@@ -4,6 +4,7 @@
 #include <holdwarden/cli/commands.hpp>
 #include <holdwarden/cli/forecast_answer.hpp>
 #include <holdwarden/cli/lot_judge.hpp>
+#include <holdwarden/cli/made_sheet.hpp>
 #include <holdwarden/cli/packs.hpp>
 #include <holdwarden/cli/sheet_material.hpp>
 #include <holdwarden/cli/signed_lots.hpp>
@@ -104,11 +105,7 @@ std::string printed(const sheets::Sheet& sheet, Form form, sheets::Paper paper,
     return {};
 }
 
-/// A sheet, and the name its file takes in a folder.
-struct Made {
-    sheets::Sheet sheet;
-    std::string stem;
-};
+using Made = MadeSheet;
 
 sheets::Made made_by(const OpenStore& store) {
     return {
@@ -379,6 +376,19 @@ void declare_sheet(SheetOptions& o, Arguments& arguments) {
 }
 
 } // namespace
+
+MadeSheet made_lot_sheet(const OpenStore& store, const Context& context, const std::string& lot) {
+    SheetOptions o;
+    o.lot = lot;
+    return make_lot(store, o, context);
+}
+
+MadeSheet made_night_sheet(const OpenStore& store, const Context& context,
+                           const std::string& night) {
+    SheetOptions o;
+    o.night = night;
+    return make_night(store, o, context);
+}
 
 std::vector<Command> sheet_commands() {
     const auto options = std::make_shared<SheetOptions>();

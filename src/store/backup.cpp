@@ -4,6 +4,7 @@
 
 #include <holdwarden/base/text.hpp>
 #include <holdwarden/store/backup.hpp>
+#include <holdwarden/store/packet_store.hpp>
 
 #include <fmt/format.h>
 
@@ -169,6 +170,28 @@ void set_aside(const OpenOptions& options, RestoreReport& report) {
     }
 }
 
+/// Brings a checked store into the place of the one that is there.
+void put_in_place(const OpenOptions& options, UnderWay& part, RestoreReport& report) {
+    std::error_code code;
+    const bool was_store = is_store(options.file);
+    if (was_store && over_present(options, part.file(), report)) {
+        compare_with_aside(options, report);
+    } else {
+        // What is left of a store that is gone may hold its last entries.
+        const bool rest = fs::file_size(beside(options.file, "-wal"), code) > 0 && !code;
+        if (fs::exists(fs::symlink_status(options.file, code)) || rest) {
+            set_aside(options, report);
+        }
+        remove_with_companions(options.file);
+        rename_file(part.file(), options.file);
+        part.arrived();
+    }
+    const HistoryReport now = verify(*open(reading(options, options.file)).store);
+    if (now.head != report.head || !now.problems.empty()) {
+        throw bad_file(options.file, "is not what the copy was", "look at the disk");
+    }
+}
+
 } // namespace
 
 BackupReport back_up(const OpenOptions& options, const fs::path& to) {
@@ -206,23 +229,18 @@ RestoreReport restore(const OpenOptions& options, const fs::path& from) {
     RestoreReport report;
     UnderWay part{free_name(options.file, ".restoring")};
     report.head = take_in(options, from, part.file(), report.notices);
-    const bool was_store = is_store(options.file);
-    if (was_store && over_present(options, part.file(), report)) {
-        compare_with_aside(options, report);
-    } else {
-        // What is left of a store that is gone may hold its last entries.
-        const bool rest = fs::file_size(beside(options.file, "-wal"), code) > 0 && !code;
-        if (fs::exists(fs::symlink_status(options.file, code)) || rest) {
-            set_aside(options, report);
-        }
-        remove_with_companions(options.file);
-        rename_file(part.file(), options.file);
-        part.arrived();
-    }
-    const HistoryReport now = verify(*open(reading(options, options.file)).store);
-    if (now.head != report.head || !now.problems.empty()) {
-        throw bad_file(options.file, "is not what the copy was", "look at the disk");
-    }
+    put_in_place(options, part, report);
+    return report;
+}
+
+RestoreReport restore_packet(const OpenOptions& options, const fs::path& folder,
+                             const seal::Checkpoint& checkpoint) {
+    RestoreReport report;
+    UnderWay part{free_name(options.file, ".restoring")};
+    OpenOptions made = options;
+    made.file = part.file();
+    report.head = store_from_packet(made, folder, checkpoint);
+    put_in_place(options, part, report);
     return report;
 }
 

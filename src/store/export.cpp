@@ -23,6 +23,7 @@ struct HistoryExport::Choice {
 namespace {
 
 constexpr const char* kOfAnotherTime = "of another time";
+constexpr const char* kSecret = "keeps a PIN";
 
 template <class... Values>
 std::vector<std::string> rows_of(Statement& statement, const char* table, const Values&... values) {
@@ -72,7 +73,7 @@ void HistoryExport::leaves(const std::function<void(const seal::HistoryLeaf&)>& 
         std::optional<std::string> data;
         bool in = true;
         if (what == "entry") {
-            in = !out.entries.contains(ref);
+            in = !out.entries.contains(ref) && !out.secrets.contains(ref);
             data = leaves.of_entry(row.integer(0), ref);
             leaf = data ? seal::leaf_of_entry(number, ref, *data) : leaf;
         } else if (what == "batch") {
@@ -110,7 +111,8 @@ void HistoryExport::leaves(const std::function<void(const seal::HistoryLeaf&)>& 
                     .what = what,
                     .ref = ref,
                     .hash = hash,
-                    .left_out = kOfAnotherTime,
+                    .left_out =
+                        what == "entry" && out.secrets.contains(ref) ? kSecret : kOfAnotherTime,
                     .own = {},
                     .rows = {},
                     .readings = 0,
@@ -139,6 +141,9 @@ std::vector<ExportedTable> HistoryExport::tables() const {
     Statement column{database, "select name, type from pragma_table_info(?) order by cid"};
     Statement schema{database, "select sql from sqlite_schema where type = 'table' and name = ?"};
     for (const std::string& name : record_tables(database)) {
+        if (is_secret(name)) {
+            continue;
+        }
         ExportedTable& table = tables.emplace_back();
         table.name = name;
         const std::string sql{schema.run(std::string_view{name}) ? schema.text(0) : ""};

@@ -212,8 +212,21 @@ std::vector<std::string> record_tables(const Database& database) {
     return names;
 }
 
+bool is_secret(const std::string& table) noexcept {
+    return table == "person_pin";
+}
+
 LeftOut left_out(const Database& database, const Extent& extent) {
-    return extent.whole() ? LeftOut{} : Chooser{database, extent}.run();
+    LeftOut out = extent.whole() ? LeftOut{} : Chooser{database, extent}.run();
+    for (const std::string& table : record_tables(database)) {
+        if (is_secret(table)) {
+            Statement row{database, "select entry from \"" + table + "\""};
+            for (bool more = row.run(); more; more = row.step()) {
+                out.secrets.insert(row.integer(0));
+            }
+        }
+    }
+    return out;
 }
 
 } // namespace holdwarden::store

@@ -16,9 +16,13 @@ struct LeftOut {
     std::set<std::int64_t> entries;
     std::set<std::int64_t> batches;
     std::set<std::int64_t> imports;
+    std::set<std::int64_t> secrets; ///< entries that never leave the store, whatever the extent
 };
 
 LeftOut left_out(const Database& database, const Extent& extent);
+
+/// Whether a table's rows stay in the store (what keeps PINs).
+bool is_secret(const std::string& table) noexcept;
 
 /// A foreign key of one column.
 struct ForeignKey {

@@ -63,6 +63,10 @@ void Statement::bind(int index, std::int64_t value) {
     database_->check(sqlite3_bind_int64(statement_.get(), index, value));
 }
 
+void Statement::bind(int index, double value) {
+    database_->check(sqlite3_bind_double(statement_.get(), index, value));
+}
+
 void Statement::bind(int index, std::string_view value) {
     // An empty view may have no address, which SQLite would take for NULL.
     const char* bytes = value.data() == nullptr ? "" : value.data();

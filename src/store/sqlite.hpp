@@ -38,6 +38,13 @@ public:
     bool step();
     void reset() noexcept;
 
+    // For parameters whose number is known only when it runs: they count from 1.
+    void bind(int index, std::int64_t value);
+    void bind(int index, double value);
+    void bind(int index, std::string_view value);
+    void bind(int index, Blob value);
+    void bind(int index, std::nullopt_t);
+
     bool is_null(int column) const noexcept;
     std::int64_t integer(int column) const noexcept;
     std::optional<std::int64_t> maybe_integer(int column) const noexcept;
@@ -57,10 +64,6 @@ public:
     }
 
 private:
-    void bind(int index, std::int64_t value);
-    void bind(int index, std::string_view value);
-    void bind(int index, Blob value);
-    void bind(int index, std::nullopt_t);
     template <class T>
     void bind(int index, const std::optional<T>& value) {
         value ? bind(index, *value) : bind(index, std::nullopt);

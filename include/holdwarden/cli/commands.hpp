@@ -24,6 +24,7 @@ std::vector<Command> log_commands();
 std::vector<Command> lot_commands();
 std::vector<Command> manual_commands();
 std::vector<Command> person_commands();
+std::vector<Command> packet_commands();
 std::vector<Command> place_commands();
 std::vector<Command> plan_case_commands();
 std::vector<Command> plan_cool_commands();

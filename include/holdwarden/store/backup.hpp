@@ -39,4 +39,9 @@ struct RestoreReport {
 /// process has it open.
 RestoreReport restore(const OpenOptions& options, const std::filesystem::path& from);
 
+/// The same from a packet of a whole history, made into a store again (store_from_packet). Its seal
+/// is the caller's to check.
+RestoreReport restore_packet(const OpenOptions& options, const std::filesystem::path& folder,
+                             const seal::Checkpoint& checkpoint);
+
 } // namespace holdwarden::store
