@@ -37,6 +37,7 @@ std::vector<Command> all_commands() {
              &probe_commands,
              &review_commands,
              &reviews_commands,
+             &retention_commands,
              &sheet_commands,
              &stage_commands,
              &unit_commands,

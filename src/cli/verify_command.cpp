@@ -89,6 +89,12 @@ Verified verify_store(const VerifyOptions& o, Context& context) {
         fmt::format("Every record is as it was when it was written: {} entries, {} logged "
                     "readings, {} checkpoints.\n",
                     report.entries, report.readings, report.checkpoints);
+    if (report.purged > 0) {
+        verified.text +=
+            fmt::format("The records of {} leaves were purged after their time; signed tombstones "
+                        "stand for them.\n",
+                        report.purged);
+    }
     verified.text += fmt::format("The history has {} leaves; their root is {}\n", report.head.size,
                                  seal::hex(report.head.root));
     verified.text += o.checkpoint.empty()

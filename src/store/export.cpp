@@ -1,5 +1,6 @@
 #include "export_choice.hpp"
 #include "leaves.hpp"
+#include "purged.hpp"
 #include "sqlite_store.hpp"
 
 #include <holdwarden/base/error.hpp>
@@ -64,6 +65,7 @@ void HistoryExport::leaves(const std::function<void(const seal::HistoryLeaf&)>& 
                                   "value, scale"};
     Statement rejects{database, "select * from reject where id > ? and id <= ? order by id"};
     Statement row{database, "select id, what, ref, leaf from history where id <= ? order by id"};
+    const std::set<std::int64_t> purged = purged_leaves(database);
     std::int64_t rejects_to = 0;
     for (bool more = row.run(static_cast<std::int64_t>(size_)); more; more = row.step()) {
         const auto number = static_cast<std::uint64_t>(row.integer(0));
@@ -97,6 +99,21 @@ void HistoryExport::leaves(const std::function<void(const seal::HistoryLeaf&)>& 
             rejects_to = ref;
         }
         const Blob stored = row.blob(3);
+        if (!data && purged.contains(row.integer(0))) {
+            leaf = {.number = number,
+                    .what = what,
+                    .ref = ref,
+                    .hash = {},
+                    .left_out = "purged",
+                    .own = {},
+                    .rows = {},
+                    .readings = 0,
+                    .readings_sha256 = {}};
+            std::copy_n(stored.begin(), std::min(stored.size(), leaf.hash.size()),
+                        leaf.hash.begin());
+            each(leaf);
+            continue;
+        }
         const seal::Sha256 hash = data ? seal::leaf_hash(*data) : seal::Sha256{};
         if (!data || !std::equal(stored.begin(), stored.end(), hash.begin(), hash.end()) ||
             seal::leaf_data(leaf) != *data) {

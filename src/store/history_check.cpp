@@ -1,5 +1,6 @@
 // The history compared with the records.
 #include "history.hpp"
+#include "purged.hpp"
 #include "sqlite_store.hpp"
 
 #include <holdwarden/base/error.hpp>
@@ -11,6 +12,7 @@
 
 #include <algorithm>
 #include <iterator>
+#include <set>
 
 namespace holdwarden::store {
 namespace {
@@ -32,13 +34,15 @@ private:
 class Check {
 public:
     explicit Check(const Database& database)
-        : database_{database}, leaves_{database}, readings_{readings_by_batch(database, 0)} {}
+        : database_{database}, leaves_{database}, readings_{readings_by_batch(database, 0)},
+          purged_{purged_leaves(database)} {}
 
     HistoryReport run() {
         const std::vector<std::string> damage = damaged();
         walk();
         uncovered();
         strays();
+        check_tombstones(database_, [this](std::string text) { problem(std::move(text)); });
         checkpoints();
         std::copy(damage.begin(), damage.end(), std::back_inserter(report_.problems));
         if (report_.problems.size() > kMostProblems) {
@@ -98,9 +102,20 @@ private:
         }
         last = std::max(last, ref);
         const std::optional<std::string> bytes = bytes_of(id, what, ref, after);
-        const seal::Sha256 leaf = bytes ? seal::leaf_hash(*bytes) : seal::Sha256{};
+        const bool purged = purged_.contains(id);
+        const seal::Sha256 leaf = bytes    ? seal::leaf_hash(*bytes)
+                                  : purged ? stored_hash(row.blob(3))
+                                           : seal::Sha256{};
         tree_.add(leaf);
-        if (!bytes) {
+        if (purged && bytes) {
+            problem(described(what, ref) + " is said to be purged, and is there" + kBackIsTurned);
+        } else if (purged) {
+            ++report_.purged;
+            if (!node_fits(row, leaf)) {
+                problem(fmt::format("leaf {} of the history does not fit those before it", id) +
+                        kBackIsTurned);
+            }
+        } else if (!bytes) {
             problem(described(what, ref) + " is gone" + kBackIsTurned);
         } else if (!same(row.blob(3), leaf)) {
             problem(described(what, ref) + " is not as it was written" + kBackIsTurned);
@@ -108,6 +123,12 @@ private:
             problem(fmt::format("leaf {} of the history does not fit those before it", id) +
                     kBackIsTurned);
         }
+    }
+
+    static seal::Sha256 stored_hash(Blob blob) noexcept {
+        seal::Sha256 hash{};
+        std::copy_n(blob.begin(), std::min(blob.size(), hash.size()), hash.begin());
+        return hash;
     }
 
     bool node_fits(const Statement& row, const seal::Sha256& leaf) const {
@@ -234,6 +255,7 @@ private:
     const Database& database_;
     Leaves leaves_;
     std::map<std::int64_t, ReadingsSeal> readings_;
+    std::set<std::int64_t> purged_;
     std::map<std::string, std::int64_t> last_; ///< ref of the last leaf of each kind
     seal::TreeFrontier tree_;
     HistoryReport report_;

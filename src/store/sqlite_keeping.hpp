@@ -11,8 +11,13 @@ class SqliteKeeping final : public records::Keeping {
 public:
     explicit SqliteKeeping(SqliteStore& store) : store_{store} {}
 
+    void choose(const records::RetentionChoice& choice, const records::Stamp& stamp) override;
+    std::vector<records::Recorded<records::RetentionChoiceId, records::RetentionChoice>>
+    choices() const override;
+    std::vector<records::Recorded<records::PurgeId, records::Purge>> purges() const override;
+
 private:
-    [[maybe_unused]] SqliteStore& store_;
+    SqliteStore& store_;
 };
 
 } // namespace holdwarden::store

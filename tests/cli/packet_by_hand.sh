@@ -26,7 +26,7 @@ by_hand() (
     cd "$1" || exit 1
     [ "$(bash -c "$(block 1)" | cut -d' ' -f1)" = "$fingerprint" ] || exit 1
     bash -c "$(block 2)" | grep -qx 'Signature Verified Successfully' || exit 1
-    ! bash -c "$(block 3)" 2>&1 | grep -qv ': OK$' || exit 1
+    lines=$(bash -c "$(block 3)" 2>&1) && [ -z "$(grep -v ': OK$' <<<"$lines")" ] || exit 1
     [ -z "$(bash -c "$(block 4)")" ] || exit 1
     bash -c "$(block 5)" | grep -qx 'Signature Verified Successfully' || exit 1
     grep -qx "key $fingerprint" checkpoint.txt || exit 1

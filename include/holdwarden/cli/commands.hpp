@@ -35,6 +35,7 @@ std::vector<Command> probe_checks_commands();
 std::vector<Command> probe_commands();
 std::vector<Command> review_commands();
 std::vector<Command> reviews_commands();
+std::vector<Command> retention_commands();
 std::vector<Command> sheet_commands();
 std::vector<Command> stage_commands();
 std::vector<Command> unit_commands();

@@ -43,7 +43,8 @@ struct ExportedTable {
 /// Reads the first `size` leaves. What bears on the extent is in, and whatever is not shown to be
 /// of another time: left out are lots that lived wholly outside it, entries about nothing but them,
 /// batches of logged readings without one in it, and the imports and rejected rows that go with
-/// these; and always what keeps PINs. Left out means that the leaf's hash is there and its record is not.
+/// these; and always what keeps PINs. Left out means that the leaf's hash is there and its record
+/// is not.
 class HistoryExport {
 public:
     /// `store` must outlive it.

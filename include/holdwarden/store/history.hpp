@@ -32,6 +32,7 @@ struct HistoryReport {
     std::uint64_t entries = 0;
     std::uint64_t readings = 0; ///< logged ones
     std::uint64_t checkpoints = 0;
+    std::uint64_t purged = 0; ///< leaves whose records a tombstone stands for
     /// What does not fit, a sentence each; the first names the first record that does not. At most
     /// kMostProblems. Empty: every record is as it was when it was written.
     std::vector<std::string> problems;

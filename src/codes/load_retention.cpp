@@ -1,0 +1,54 @@
+#include "toml_table.hpp"
+
+#include <holdwarden/base/text.hpp>
+#include <holdwarden/codes/retention.hpp>
+
+#include <fmt/format.h>
+
+#include <fstream>
+#include <iterator>
+#include <set>
+
+namespace holdwarden::codes {
+
+std::vector<RetentionRule> parse_retention(std::string_view text, const std::string& name) {
+    toml::table parsed;
+    try {
+        parsed = toml::parse(text, name);
+    } catch (const toml::parse_error& complaint) {
+        throw at_place(name, complaint.source(), std::string{complaint.description()},
+                       "mend the TOML there: the file cannot be read past it");
+    }
+    const TomlTable file{parsed, name};
+    file.only({"rule"}, "the file");
+    std::vector<RetentionRule> rules;
+    std::set<std::string> ids;
+    for (const TomlTable& table : file.tables("rule")) {
+        table.only({"id", "title", "months", "clause", "status"}, "a rule");
+        constexpr int kMostMonths = 600;
+        rules.push_back({.id = table.text("id"),
+                         .title = table.text("title"),
+                         .months = table.whole_number("months", 1, kMostMonths),
+                         .clause = table.text("clause"),
+                         .status = table.status_or("status", std::nullopt)});
+        if (!ids.insert(rules.back().id).second) {
+            throw table.error("id", "this id is there twice", "give each rule its own");
+        }
+    }
+    return rules;
+}
+
+std::vector<RetentionRule> load_retention(const std::filesystem::path& path) {
+    std::ifstream in{path, std::ios::binary};
+    const std::string text{std::istreambuf_iterator<char>{in}, {}};
+    if (!in || text.empty()) {
+        throw Error{
+            ErrorKind::not_found,
+            {.what = "the rules for keeping records cannot be read",
+             .where = for_display(path.string()),
+             .fix = "install holdwarden again, or name its data folder in HOLDWARDEN_DATA"}};
+    }
+    return parse_retention(text, path.string());
+}
+
+} // namespace holdwarden::codes
