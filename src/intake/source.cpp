@@ -37,6 +37,16 @@ public:
         if (descriptor_ < 0) {
             throw cannot(path_, errno);
         }
+        // A device may never end, and holds no table. A pipe is as good as a file.
+        struct stat facts {};
+        if (::fstat(descriptor_, &facts) == 0 &&
+            (S_ISBLK(facts.st_mode) || (S_ISCHR(facts.st_mode) && ::isatty(descriptor_) == 0))) {
+            ::close(descriptor_);
+            throw Error{ErrorKind::bad_input,
+                        {.what = fmt::format("'{}' is a device, not a file", for_display(path_)),
+                         .where = "",
+                         .fix = "give a file of readings"}};
+        }
     }
     OpenFile(const OpenFile&) = delete;
     OpenFile& operator=(const OpenFile&) = delete;

@@ -12,7 +12,7 @@
 #include <fmt/format.h>
 
 #include <algorithm>
-#include <map>
+#include <utility>
 #include <vector>
 
 namespace holdwarden::store {

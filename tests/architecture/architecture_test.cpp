@@ -2,6 +2,7 @@
 
 #include <catch2/catch.hpp>
 
+#include <algorithm>
 #include <filesystem>
 #include <fstream>
 #include <iterator>
@@ -65,6 +66,77 @@ TEST_CASE("every folder of sources is a known module") {
             if (entry.is_directory()) {
                 INFO(entry.path());
                 CHECK(architecture::arrows().contains(entry.path().filename().string()));
+            }
+        }
+    }
+}
+
+TEST_CASE(
+    "every number of what records must do has a test, or a decision, or is said to have none") {
+    const std::string page = contents(kProject / "docs/what-records-must-do.md");
+    const std::size_t open = page.find("\n## Not carried");
+    REQUIRE(open != std::string::npos);
+    std::string names;
+    for (const auto& entry : fs::recursive_directory_iterator{kProject / "tests"}) {
+        if (entry.path().extension() == ".cpp") {
+            const std::string text = contents(entry.path());
+            for (std::size_t at = text.find("TEST_CASE("); at != std::string::npos;
+                 at = text.find("TEST_CASE(", at + 1)) {
+                names += text.substr(at, text.find(") {", at) - at) + "\n";
+            }
+        }
+    }
+    const auto says = [](const std::string& text, const std::string& number) {
+        for (std::size_t at = text.find(number); at != std::string::npos;
+             at = text.find(number, at + 1)) {
+            const char next = text[std::min(at + number.size(), text.size() - 1)];
+            if (next < '0' || next > '9') {
+                return true;
+            }
+        }
+        return false;
+    };
+    const auto decisions = kProject / "docs/decisions";
+    int rows = 0;
+    for (std::size_t at = page.find("\n| "); at < open; at = page.find("\n| ", at + 1)) {
+        const std::string line = page.substr(at + 3, page.find('\n', at + 1) - at - 3);
+        const std::string number = line.substr(0, line.find(' '));
+        if (number.find('-') == std::string::npos || number.starts_with('-')) {
+            continue; // a heading
+        }
+        ++rows;
+        const std::size_t link = line.find("](decisions/");
+        const bool decided =
+            link != std::string::npos &&
+            says(contents(decisions / line.substr(link + 12, line.find(')', link) - link - 12)),
+                 number);
+        INFO(number);
+        CHECK((decided || says(names, number) || says(page.substr(open), number)));
+    }
+    CHECK(rows == 56); // REC-1 to 24, CHK-1 to 6, TIM-1 to 10, MET-1 to 6, FMT-6 to 8, ACC-1 to 7
+}
+
+TEST_CASE("no value is ever put into SQL but by binding it") {
+    // Names of tables and columns come from the schema; a format string with a quote around a
+    // place, or a comparison with one, would be a value.
+    for (const fs::path& file : sources()) {
+        if (fs::relative(file, kProject).string().find("/store/") == std::string::npos) {
+            continue;
+        }
+        const std::string text = contents(file);
+        for (const char* wrong :
+             {"'{}'", "= {}", "values ({}", "= \" + std::to_string", "'\" +", "limit {}"}) {
+            std::size_t at = text.find(wrong);
+            while (at != std::string::npos) {
+                const std::size_t begin = text.rfind('\n', at) + 1;
+                const std::string line = text.substr(begin, text.find('\n', at) - begin);
+                // Settings of SQLite's own, of numbers that are the program's.
+                INFO(file.string() << ": " << line);
+                const bool sql = line.find("select ") != std::string::npos ||
+                                 line.find("insert into") != std::string::npos ||
+                                 line.find("delete from") != std::string::npos;
+                CHECK((!sql || line.find("names, places") != std::string::npos));
+                at = text.find(wrong, at + 1);
             }
         }
     }

@@ -43,7 +43,7 @@ void flip(Sha256& hash, std::size_t bit) {
 
 } // namespace
 
-TEST_CASE("the tree has the roots of the published eight-leaf example") {
+TEST_CASE("FMT-8: the tree has the roots of the published eight-leaf example") {
     // Test data of the reference implementation that accompanied RFC 6962 (from memory; each root
     // worked out again with Python's hashlib after RFC 6962, section 2.1).
     std::vector<std::string> data;
@@ -67,7 +67,7 @@ TEST_CASE("the tree has the roots of the published eight-leaf example") {
     }
 }
 
-TEST_CASE("five readings give the hashes worked out by hand") {
+TEST_CASE("FMT-8: five readings give the hashes worked out by hand") {
     // Worked out with Python's hashlib after RFC 6962, section 2.1.1 to 2.1.3.
     const auto leaves = numbered(5);
     CHECK(hex(leaves[0]) == "7d5664f13283415b9731bbde2c4cba37f8974a6f561af8deb79e9eed58c5f77a");

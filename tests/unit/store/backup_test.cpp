@@ -194,17 +194,13 @@ TEST_CASE("a store that another process has open is not restored over") {
 
 TEST_CASE("a copy of an older version is brought to this one on its way") {
     const Folder folder;
-    const Folder first;
-    fs::copy_file(kSchema / "0001-records.sql", first / "0001-records.sql");
-    fs::copy_file(kSchema / "0002-append-only.sql", first / "0002-append-only.sql");
-    fs::copy_file(kSchema / "0003-history.sql", first / "0003-history.sql");
-    fs::copy_file(kSchema / "0004-people.sql", first / "0004-people.sql"); // every entry asks it
-    const auto old = [&](const fs::path& file) {
-        auto o = options(file);
-        o.migrations = first.path();
-        return o;
-    };
-    store::create(old(folder / "old.db"), kSite, kAdopted, by("RK"));
+    REQUIRE(raw_sql(folder / "old.db",
+                    bytes_of(kSchema / "0001-records.sql") +
+                        "pragma application_id = 0x484F4C44; pragma user_version = 1;"
+                        "insert into entry values (1, 'site', 0, null);"
+                        "insert into site values (1, 1, 'Larkspur Yard Smokehouse', "
+                        "'America/Denver', null, null, 'F');")
+                .empty());
     const std::string before = bytes_of(folder / "old.db");
     const auto report = store::restore(options(folder / "live.db"), folder / "old.db");
     CHECK(report.notices.size() == 1);

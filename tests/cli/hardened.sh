@@ -1,0 +1,20 @@
+#!/bin/bash
+# hardened.sh PROGRAM: a release build is position-independent, its stack protected, its imports bound and read-only,
+# its libc calls checked. Read from the file by readelf (GNU binutils).
+set -uo pipefail
+program=$1
+command -v readelf >/dev/null || { echo "readelf is not installed: skipped"; exit 77; }
+failed=0
+expect() { # what, pattern, readelf's options...
+    local what=$1 pattern=$2
+    shift 2
+    readelf --wide "$@" "$program" | grep -qE -- "$pattern" || { echo "FAILED: $what"; failed=1; }
+}
+expect "not position-independent" 'Type: +DYN' --file-header
+expect "no read-only relocations" 'GNU_RELRO' --program-headers
+expect "imports are not bound at the start" 'BIND_NOW|FLAGS.* NOW' --dynamic
+expect "an executable stack" 'GNU_STACK.* RW ' --program-headers
+expect "no stack protector" '__stack_chk_fail' --dyn-syms
+expect "no checked calls of libc" '_chk(@|$)' --dyn-syms
+[ $failed -eq 0 ] && echo passed
+exit $failed
