@@ -88,7 +88,7 @@ Sheet actions_sheet(const SiteFacts& site, const Period& period, std::span<const
         all.blocks.emplace_back(std::move(table));
         sheet.sections.push_back(std::move(all));
     }
-    sheet.sections.push_back(signatures_section({}, times));
+    sheet.sections.push_back(signatures_section());
     sheet.sections.push_back(about_section(site, made, times));
     return sheet;
 }

@@ -128,7 +128,7 @@ Sheet check_log(const SiteFacts& site, const Nights& nights, const CheckRecords&
     }
     opening.blocks.emplace_back(Paragraph{msg::check_note, Tone::note});
     sheet.sections.push_back(std::move(opening));
-    sheet.sections.push_back(signatures_section());
+    sheet.sections.push_back(signatures_section({}, times));
     sheet.sections.push_back(about_section(site, made, times));
     return sheet;
 }

@@ -219,7 +219,7 @@ Sheet cooling_log(const SiteFacts& site, const Nights& nights, std::span<const L
         }
         sheet.sections.push_back(std::move(section));
     }
-    sheet.sections.push_back(signatures_section({}, times));
+    sheet.sections.push_back(signatures_section());
     sheet.sections.push_back(about_section(site, made, times));
     return sheet;
 }

@@ -226,7 +226,7 @@ Sheet holding_log(const SiteFacts& site, const Nights& nights, std::span<const L
         section.blocks.emplace_back(Paragraph{msg::holding_note, Tone::note});
         sheet.sections.push_back(std::move(section));
     }
-    sheet.sections.push_back(signatures_section({}, times));
+    sheet.sections.push_back(signatures_section());
     sheet.sections.push_back(about_section(site, made, times));
     return sheet;
 }

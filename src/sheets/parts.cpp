@@ -201,15 +201,20 @@ std::optional<Section> forecast_section(const LotRecord& lot) {
     return section;
 }
 
-Section signatures_section(std::span<const SignatureLine> signatures, const LocalTimes& times) {
+Section signatures_section() {
     Section section{.heading = msg::signatures};
-    if (auto table = signatures_table(signatures, times)) {
-        section.blocks.emplace_back(std::move(*table));
-    }
     section.blocks.emplace_back(SignLines{
         .roles = {msg::person_in_charge, msg::verified_by},
         .lines = {msg::name_in_print, msg::signature, msg::date_and_time},
     });
+    return section;
+}
+
+Section signatures_section(std::span<const SignatureLine> signatures, const LocalTimes& times) {
+    Section section = signatures_section();
+    if (auto table = signatures_table(signatures, times)) {
+        section.blocks.insert(section.blocks.begin(), std::move(*table));
+    }
     return section;
 }
 

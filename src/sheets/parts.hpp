@@ -79,7 +79,8 @@ Section troubles_section(const Troubles& troubles, const LocalTimes& times);
 /// What the readings so far foretell, marked as an estimate; nothing when there is no forecast.
 std::optional<Section> forecast_section(const LotRecord& lot);
 
-/// What is signed on record, then lines to sign on paper.
+/// Lines to sign on paper; before them what is signed on record.
+Section signatures_section();
 Section signatures_section(std::span<const SignatureLine> signatures, const LocalTimes& times);
 
 /// How the sheet was made, and the caution.

@@ -333,7 +333,7 @@ Sheet period_summary(const SiteFacts& site, const Nights& nights, std::span<cons
     sheet.sections.push_back(deviations_section(site, lots, deviations));
     sheet.sections.push_back(answers_section(lots, deviations));
     sheet.sections.push_back(margins_section(site, lots, times));
-    sheet.sections.push_back(signatures_section({}, times));
+    sheet.sections.push_back(signatures_section());
     sheet.sections.push_back(about_section(site, made, times));
     return sheet;
 }
