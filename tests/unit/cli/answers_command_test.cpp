@@ -115,7 +115,8 @@ TEST_CASE("an incomplete answer cannot be accepted, and one found wanting stays 
     Kitchen k;
     missed_hold(k);
     k.add_signer("QM", "reviewer", "8350");
-    k.good({"act", "beans-1", "--done", "served", "--at", "2026-10-31 19:05", "--by", "RK"});
+    k.good(
+        {"act", "beans-1", "--done", "served at once", "--at", "2026-10-31 19:05", "--by", "RK"});
     CHECK_THAT(k.says({"verify-action", "1", "--by", "QM", "--pin-file", "-"}, "8350\n").err,
                Contains("lacks"));
     std::vector<std::string> whole = kWhole;
@@ -139,7 +140,8 @@ TEST_CASE("REC-13: a deviation that no limit tells is a flag of its own") {
     const Json flag = flags_json(k)[0];
     CHECK(flag["planned"] == false);
     CHECK(flag["flag"] == "unforeseen@2026-11-01T12:55:00Z");
-    k.good({"act", flag["handle"].get<std::string>(), "--held-apart", "in the walk-in", "--by", "RK"});
+    k.good(
+        {"act", flag["handle"].get<std::string>(), "--held-apart", "in the walk-in", "--by", "RK"});
     CHECK(flags_json(k).size() == 1);
     CHECK(flags_json(k)[0]["actions"][0]["held_apart"] == "in the walk-in");
 }
@@ -197,8 +199,9 @@ TEST_CASE("REC-14: the register of deviations is a sheet of its own, also as CSV
     CHECK_THAT(csv, Contains("beans-1") && Contains("2 pans") && Contains("served at once"));
     CHECK_THAT(k.good({"sheet", "--actions", "--from", "2026-10-28", "--to", "2026-10-29"}),
                Contains("No deviation"));
-    CHECK_THAT(k.good({"sheet", "--open-items"}),
+    CHECK_THAT(k.good({"sheet", "--open-items", "--format", "csv"}),
                Contains("beans-1") && Contains("A second person verifies it"));
-    CHECK_THAT(k.good({"sheet", "beans-1"}), Contains("answered, not verified"));
-    CHECK_THAT(k.good({"sheet", "--night", "2026-10-31"}), Contains("1 action, all answered"));
+    CHECK_THAT(k.good({"sheet", "beans-1", "--format", "csv"}), Contains("answered, not verified"));
+    CHECK_THAT(k.good({"sheet", "--night", "2026-10-31", "--format", "csv"}),
+               Contains("1 action, all answered"));
 }

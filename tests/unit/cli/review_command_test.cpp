@@ -58,7 +58,7 @@ TEST_CASE("REC-8: a review shows name, UTC-bound time and meaning, and a digest 
     CHECK(seal::hex(seal::sha256(content)) == signature["sha256"].get<std::string>());
     CHECK_THAT(content, Contains("lot\tbeans-1"));
     // 21 CFR 11.50(b): in print, too.
-    const std::string sheet = k.good({"sheet", "beans-1"});
+    const std::string sheet = k.good({"sheet", "beans-1", "--format", "csv"});
     CHECK_THAT(sheet, Contains("reviewed") && Contains("QM") && Contains("is as it was signed"));
     for (const char* no : {"seen", "released"}) {
         CHECK(tries(k, {"review", "beans-1", "--meaning", no}, "QM").status == cli::kWrongUsage);
@@ -75,7 +75,8 @@ TEST_CASE("REC-9: what changes after a signature supersedes it until signed agai
     CHECK(reviews(k)["signatures"][0]["stands"] == false);
     CHECK(reviews(k)["reviewed"] == false);
     CHECK_THAT(k.good({"reviews", "beans-1"}), Contains("SUPERSEDED"));
-    CHECK_THAT(k.good({"sheet", "beans-1"}), Contains("superseded, until signed again"));
+    CHECK_THAT(k.good({"sheet", "beans-1", "--format", "csv"}),
+               Contains("superseded, until signed again"));
     signs(k, {"review", "beans-1"});
     CHECK(reviews(k)["signatures"][0]["stands"] == false);
     CHECK(reviews(k)["signatures"][1]["stands"] == true);
@@ -110,7 +111,8 @@ TEST_CASE("a night is reviewed with all its lots, and superseded by a change of 
     CHECK_THAT(signs(k, {"review", "--night", "2026-10-31"}), Contains("the night of 2026-10-31"));
     CHECK(reviews(k)["reviewed"] == true);
     CHECK(reviews(k)["signatures"][0]["under"] == "period");
-    CHECK_THAT(k.good({"sheet", "--night", "2026-10-31"}), Contains("is as it was signed"));
+    CHECK_THAT(k.good({"sheet", "--night", "2026-10-31", "--format", "csv"}),
+               Contains("is as it was signed"));
     k.set_clock("2026-11-02T06:00:00-07:00");
     CHECK(reviews(k)["reviewed"] == true);
     k.good({"log", "beans-1", "139F", "--at", "2026-10-31 19:30", "--by", "RK"});
@@ -128,7 +130,7 @@ TEST_CASE("REC-10: one who made the record reviews it only with a reason, which 
     signs(k, {"review", "beans-1", "--same-person", "nobody else until Monday"}, "RK");
     CHECK_THAT(reviews(k)["signatures"][0]["alone"].get<std::string>(),
                Contains("nobody else until Monday"));
-    CHECK_THAT(k.good({"sheet", "beans-1"}), Contains("nobody else"));
+    CHECK_THAT(k.good({"sheet", "beans-1", "--format", "csv"}), Contains("nobody else"));
     // Who made it may say so: that is no review.
     Kitchen other;
     good_hold(other);
@@ -182,7 +184,8 @@ TEST_CASE("REC-18: release does not come before review; an override is on record
                Contains("It was not ready"));
     CHECK_THAT(reviews(k)["signatures"][0]["not_ready"].get<std::string>(),
                Contains("the owner asks for it") && Contains("not reviewed"));
-    CHECK_THAT(k.good({"sheet", "beans-1"}), Contains("released though not ready"));
+    CHECK_THAT(k.good({"sheet", "beans-1", "--format", "csv"}),
+               Contains("released though not ready"));
     signs(k, {"review", "beans-1"});
     signs(k, {"release", "beans-1"});
     CHECK(reviews(k)["signatures"][2]["meaning"] == "released");
