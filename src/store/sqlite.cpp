@@ -116,7 +116,7 @@ std::int64_t Database::integer(std::string_view sql) const {
 }
 
 void Database::fail(int code) const {
-    const std::string detail = sqlite3_errmsg(handle());
+    const std::string detail = for_display(sqlite3_errmsg(handle())); // may quote a foreign file
     const auto error = [&](std::string what, std::string fix) {
         return Error{ErrorKind::store,
                      {.what = std::move(what), .where = "store " + name_, .fix = std::move(fix)}};
