@@ -62,25 +62,31 @@ private:
         }
     }
 
-    /// A row that names two lots (a part and its whole) makes them stay together.
+    /// Lots that one entry names in one table (a whole and its parts) stay together.
     void relatives() {
-        std::vector<Ids> ties;
+        std::map<std::pair<std::string, std::int64_t>, Ids> by_entry;
         for (const auto& [table, keys] : keys_) {
-            std::string columns;
+            std::string columns = "entry";
             for (const ForeignKey& key : keys) {
-                columns += key.table == "lot" ? (columns.empty() ? "" : ", ") + key.column : "";
+                columns += key.table == "lot" ? ", " + key.column : "";
             }
-            if (columns.find(',') == std::string::npos) {
+            if (columns == "entry") {
                 continue;
             }
             Statement row{database_, "select " + columns + " from \"" + table + "\""};
             for (bool more = row.run(); more; more = row.step()) {
-                Ids& tie = ties.emplace_back();
-                for (int i = 0; i < row.columns(); ++i) {
+                Ids& tie = by_entry[{table, row.integer(0)}];
+                for (int i = 1; i < row.columns(); ++i) {
                     if (!row.is_null(i)) {
                         tie.insert(row.integer(i));
                     }
                 }
+            }
+        }
+        std::vector<Ids> ties;
+        for (auto& [place, tie] : by_entry) {
+            if (tie.size() > 1) {
+                ties.push_back(std::move(tie));
             }
         }
         for (bool grew = true; std::exchange(grew, false);) {

@@ -18,7 +18,7 @@ class Kitchen:
         self.program = os.path.abspath(program)
         self.store = self.folder / "holdwarden.db"
         self.environment = {
-            **{k: v for k, v in os.environ.items() if not k.startswith("HOLDWARDEN_")},
+            **{k: v for k, v in os.environ.items() if k == "HOLDWARDEN_DATA" or not k.startswith("HOLDWARDEN_")},
             "HOLDWARDEN_STORE": str(self.store),
             "HOLDWARDEN_KEY": str(self.folder / "key.pem"),
             "TZ": "UTC",

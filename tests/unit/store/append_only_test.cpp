@@ -1,12 +1,25 @@
 #include "night.hpp"
 
+#include <holdwarden/records/keeping.hpp>
 #include <holdwarden/store/history.hpp>
+#include <holdwarden/store/purge.hpp>
 
 #include <catch2/catch.hpp>
 
 using namespace fixture;
 
 namespace {
+
+/// A choice, and a tombstone for a lot of long ago.
+void write_keeping(records::Store& store) {
+    const records::Stamp stamp = by("RK");
+    store.keeping().choose({.rules = {"fda-117"}}, stamp);
+    const Instant then = kNight - Span::hours(24 * 2000);
+    const auto lot = store.open_lot({.name = "long-ago", .opened_at = then}, stamp);
+    store.end_lot(lot, Outcome::served, then, stamp);
+    store::purge(store, kNight - Span::hours(24 * 1500), "fda-117, 24 months",
+                 seal::SigningKey::from_seed({}), stamp);
+}
 
 /// One row at least in every table.
 void fill(records::Store& store) {
@@ -29,6 +42,7 @@ void fill(records::Store& store) {
     import->add({.probe = probe, .at = kNight, .value = f(142)});
     import->reject({.line = 4, .text = "x,y", .reason = "not a number"});
     import->finish(3, 0);
+    write_keeping(store);
     write_people(store);
     write_checks(store, probe);
     write_answers(store, lot);
