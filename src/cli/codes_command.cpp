@@ -2,6 +2,7 @@
 #include <holdwarden/base/vocabulary.hpp>
 #include <holdwarden/cli/code_text.hpp>
 #include <holdwarden/cli/commands.hpp>
+#include <holdwarden/cli/day_use.hpp>
 #include <holdwarden/cli/packs.hpp>
 #include <holdwarden/codes/load.hpp>
 
@@ -53,7 +54,8 @@ Command show_command() {
                 },
             .run =
                 [pack](Context& context) {
-                    context.out << pack_text(load_named_pack(context, *pack));
+                    context.out << pack_text(load_named_pack(context, *pack))
+                                << receiving_text(receiving_of_pack(context, *pack));
                     return kDone;
                 }};
 }

@@ -92,17 +92,26 @@ std::vector<Candidate> stages() {
     return all;
 }
 
-/// The forms of output that the help of a --format names.
-std::vector<Candidate> formats(const std::string& help) {
+/// Those of `words` that the help of an argument names: what it takes differs between commands.
+std::vector<Candidate> named_in(const std::string& help, const std::vector<std::string>& words) {
     std::vector<Candidate> all;
     std::string padded;
     for (const char c : " " + help + " ") {
-        padded += (c >= 'a' && c <= 'z') || (c >= 'A' && c <= 'Z') ? c : ' ';
+        const bool letter = (c >= 'a' && c <= 'z') || (c >= 'A' && c <= 'Z') || c == '-';
+        padded += letter ? c : ' ';
     }
-    for (const char* word : {"text", "ascii", "html", "pdf", "csv", "json", "svg"}) {
-        if (padded.find(std::string{" "} + word + " ") != std::string::npos) {
+    for (const std::string& word : words) {
+        if (padded.find(" " + word + " ") != std::string::npos) {
             all.push_back({word, ""});
         }
+    }
+    return all;
+}
+
+std::vector<std::string> kinds_of_things() {
+    std::vector<std::string> all{"time-control-procedure", "cooling-method", "other"};
+    for (const records::UnitKind kind : records::all_unit_kinds()) {
+        all.emplace_back(to_name(kind));
     }
     return all;
 }
@@ -148,7 +157,7 @@ Completion values(const DeclaredArgument& argument, const Typed& typed, const st
         add(words_of(all_ovens()));
         break;
     case Takes::unit_kind:
-        add(words_of(records::all_unit_kinds()));
+        add(named_in(argument.help, kinds_of_things()));
         break;
     case Takes::scale:
         add({{"F", ""}, {"C", ""}});
@@ -157,7 +166,7 @@ Completion values(const DeclaredArgument& argument, const Typed& typed, const st
         add({{"as-read", ""}, {"guarded", ""}});
         break;
     case Takes::format:
-        add(formats(argument.help));
+        add(named_in(argument.help, {"text", "ascii", "html", "pdf", "csv", "json", "svg"}));
         break;
     case Takes::file:
         answer.files = Completion::Files::any;

@@ -3,6 +3,7 @@
 #include <holdwarden/base/time_text.hpp>
 #include <holdwarden/cli/commands.hpp>
 #include <holdwarden/cli/store_use.hpp>
+#include <holdwarden/records/day_book.hpp>
 #include <holdwarden/records/entry_rules.hpp>
 
 #include <nlohmann/json.hpp>
@@ -64,11 +65,15 @@ LocalDate date_argument(const std::string& text) {
     return *date;
 }
 
-/// "intact-roast, 5.2 kg, 63.5 mm thick, in paper".
-std::string facts_text(const records::Lot& lot) {
+/// "intact-roast, 5.2 kg, 63.5 mm thick, in paper". A mass that was typed in pounds or ounces is
+/// echoed as typed too.
+std::string facts_text(const records::Lot& lot, const std::string& mass_as_typed = "") {
     std::string text{to_name(lot.food)};
     if (lot.mass) {
         text += ", " + records::to_text(*lot.mass);
+        if (!mass_as_typed.empty() && !mass_as_typed.ends_with('g')) {
+            text += " (" + std::string{trimmed(mass_as_typed)} + ")";
+        }
     }
     if (lot.thickness) {
         text += ", " + records::to_text(*lot.thickness) + " thick";
@@ -97,7 +102,7 @@ int run_open(const OpenOptions& o, Context& context) {
     const OpenStore store{o.store, context, store::Access::write};
     lot.opened_at = store.time(o.at);
     store->open_lot(lot, store.stamp());
-    context.out << "Lot " << lot.name << ": " << facts_text(lot) << "; opened "
+    context.out << "Lot " << lot.name << ": " << facts_text(lot, o.mass) << "; opened "
                 << store.shown(lot.opened_at) << store.entered(lot.opened_at) << ".\n";
     return kDone;
 }
@@ -240,6 +245,11 @@ void show_text(const records::Recorded<records::LotId, records::Lot>& lot,
         add(air.unit + ", air", air.readings);
     }
     out << "\n" << (rows.size() > 1 ? table(rows) : "no readings yet\n");
+    if (const std::size_t count = store->day_book().transcribed_readings(lot.id); count > 0) {
+        out << count
+            << " of its readings were entered from a form filled in by pen; the paper is the "
+               "original (holdwarden transcript list)\n";
+    }
     out << "\nprobes\n";
     bool any = false;
     for (const auto& placement : store->placements()) {

@@ -306,10 +306,15 @@ void print_text(std::ostream& out, const CaseAnswer& a) {
                                   : std::string{"not in this time"});
         }
     }
+    // A difference of temperatures has no 32 in it.
     const heat::State& c = a.run.correction;
-    out << fmt::format("Convergence: the rule took off at most {:.4f} K at the centre, {:.4f} K of "
-                       "the mean, {:.4f} K at the surface.\nHeat balance closes to {:.1e}.\n",
-                       c.centre.degrees, c.mean.degrees, c.surface.degrees, a.run.imbalance);
+    const double size = a.scale == Scale::celsius ? 1.0 : 1.8;
+    const char* unit = a.scale == Scale::celsius ? "C" : "F";
+    out << fmt::format("Convergence: the rule took off at most {:.4f} {} degrees at the centre, "
+                       "{:.4f} of the mean, {:.4f} at the surface.\nHeat balance closes to "
+                       "{:.1e}.\n",
+                       size * c.centre.degrees, unit, size * c.mean.degrees,
+                       size * c.surface.degrees, a.run.imbalance);
 }
 
 void print_json(std::ostream& out, const CaseAnswer& a) {

@@ -162,8 +162,11 @@ heat::RestQuestion question_of(const RestOptions& o, Context& context, Scale sca
     q.resting_face_factor = place == Place::cabinet ? 1.0 : 0.5;
     if (place == Place::chest) {
         q.chest = chest_of(o, q.air_c);
-    } else if (!(o.chest_ua + o.chest_capacity + o.wall_capacity + o.leak).empty()) {
-        wrong_value("--chest-ua, --chest-capacity, --wall-capacity and --leak are of a chest",
+    } else if (!(o.chest_ua + o.chest_capacity + o.wall_capacity + o.leak + o.chest_start +
+                 o.hot_water + o.towels)
+                    .empty()) {
+        wrong_value("--chest-ua, --chest-capacity, --wall-capacity, --leak, --chest-start, "
+                    "--hot-water and --towels are of a chest",
                     "give --place chest with them");
     }
     q.until = span_value("--until", o.until, Span::hours(96));

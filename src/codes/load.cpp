@@ -1,4 +1,5 @@
 #include "check.hpp"
+#include "receiving_table.hpp"
 #include "toml_table.hpp"
 
 #include <holdwarden/base/text.hpp>
@@ -199,9 +200,10 @@ ThermometerAccuracy read_thermometer(const TomlTable& in) {
 }
 
 Pack read_pack(const TomlTable& in) {
-    in.only(
-        {"id", "title", "edition", "caution", "thermometer", "requirement", "advice", "left-out"},
-        "a pack");
+    in.only({"id", "title", "edition", "caution", "thermometer", "receiving", "requirement",
+             "advice", "left-out"},
+            "a pack");
+    read_receiving(in); // refused here if it is wrong; codes/receiving.hpp hands it out
     Pack pack{.id = in.text("id"),
               .title = in.text("title"),
               .edition = in.text("edition"),

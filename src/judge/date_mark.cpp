@@ -1,4 +1,5 @@
 // Date marking: ready-to-eat food kept cold over a day; day 1 is the day of making.
+#include "internal/day_one.hpp"
 #include "internal/rules.hpp"
 
 #include <holdwarden/base/time_text.hpp>
@@ -22,8 +23,8 @@ bool ready_to_eat(const Case& c) {
     });
 }
 
-/// The day of making: as recorded, else the local day on which the first cook began, else the first
-/// day on record. The earliest of the possible days is the safe one.
+} // namespace
+
 LocalDate day_one(const Case& c) {
     if (c.lot().made_on) {
         return *c.lot().made_on;
@@ -33,8 +34,6 @@ LocalDate day_one(const Case& c) {
     const Instant at = cook != stages.end() ? cook->from : stages.front().from;
     return date_of(c.settings().zone.wall(at));
 }
-
-} // namespace
 
 void judge_date_mark(const Case& c, std::vector<Finding>& findings) {
     const codes::Requirement* requirement = c.pack().find_one("date-mark", c.lot().food);

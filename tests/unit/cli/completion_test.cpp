@@ -44,6 +44,9 @@ TEST_CASE("completion offers commands, then their second words and options", "[c
     CHECK(offered(kitchen, {"log", "--watched", "30s", "--wat"}).empty()); // given already
     CHECK(has(offered(kitchen, {"check", "--csv", "a.csv", "--air", "x", "--a"}), "--air"));
     CHECK(has(offered(kitchen, {"-"}), "--version"));
+    CHECK(offered(kitchen, {"unit", "add", "x", "--kind", "wa"}) == Words{"walk-in"});
+    CHECK(offered(kitchen, {"paper", "keep", "x", "--kind", "c"}) == Words{"cooling-method"});
+    CHECK(offered(kitchen, {"label", "x", "--format", ""}) == Words{"text", "html", "pdf"});
     CHECK(offered(kitchen, {}).size() == commands.size());
     CHECK(offered(kitchen, {"bask", "in", "the", ""}).empty());
 }

@@ -46,6 +46,7 @@ void fill(records::Store& store) {
     write_people(store);
     write_checks(store, probe);
     write_answers(store, lot);
+    write_day_book(store, lot, unit);
     store.end_lot(lot, Outcome::served, kNight, stamp);
     write_parts(store);
     store::make_checkpoint(store, seal::SigningKey::from_seed({}), stamp);

@@ -6,6 +6,7 @@
 
 #include <holdwarden/records/answers.hpp>
 #include <holdwarden/records/checks.hpp>
+#include <holdwarden/records/day_book.hpp>
 #include <holdwarden/records/parts.hpp>
 #include <holdwarden/records/people.hpp>
 #include <holdwarden/store/history.hpp>
@@ -44,6 +45,33 @@ inline void write_checks(records::Store& store, records::ProbeId probe) {
     store.checks().set({.from = kNight, .probe = probe, .days = 30, .source = "house rule"},
                        by("TM"));
     store.checks().note_missed({.probe = probe, .due = kNight - Span::hours(24)}, by("TM"));
+}
+
+/// One of everything a day book holds.
+inline void write_day_book(records::Store& store, records::LotId lot, records::UnitId unit) {
+    records::DayBook& book = store.day_book();
+    book.add(records::Receipt{.at = kNight, .supplier = "Yard Farms", .product = "flats"},
+             by("RK"));
+    book.add(records::Waste{.at = kNight,
+                            .lot = lot,
+                            .amount = {.thousandths = 2'000, .unit = "kg"},
+                            .reason = "dried out"},
+             by("RK"));
+    book.add(records::WorkingCheck{.at = kNight, .unit = unit, .signer = "Rowan Kestrel"},
+             by("RK"));
+    book.keep({.name = store.day_book().papers().empty() ? "cooling" : "another",
+               .title = "How we cool",
+               .text = "In an ice bath.\n"},
+              by("RK"));
+    records::Transcript sheet{.form = "holding", .written_by = "QM", .kept_at = "folder 3"};
+    sheet.sha256[0] = static_cast<std::uint8_t>(book.transcripts().size());
+    book.transcribe(sheet,
+                    {{.row = 1,
+                      .reading = {.target = records::LotPoint{lot},
+                                  .at = kNight - Span::minutes(30),
+                                  .value = f(141)},
+                      .words = "a row"}},
+                    by("RK"));
 }
 
 /// What was done about a lot's flag, verified, and the lot reviewed.
@@ -126,6 +154,7 @@ inline void write_night(records::Store& store) {
         if (n == 0) {
             write_parts(store);
         }
+        write_day_book(store, lot, unit);
         store.end_lot(lot, Outcome::served, kNight + Span::minutes(2 + n), stamp);
         store::make_checkpoint(store, some_key(), stamp);
         ++n;

@@ -1,0 +1,73 @@
+#include "internal/day_one.hpp"
+#include "internal/rules.hpp"
+
+#include <holdwarden/judge/keep_until.hpp>
+
+#include <algorithm>
+
+namespace holdwarden::judge {
+
+std::optional<DayMark> day_mark(const records::LotHistory& lot, const codes::Pack& pack,
+                                const Settings& settings) {
+    const Case c{lot, pack, settings};
+    const codes::Requirement* requirement = pack.find_one("date-mark", lot.food);
+    const auto* rule =
+        requirement == nullptr ? nullptr : std::get_if<codes::DateMarkRule>(&requirement->rule);
+    if (rule == nullptr || (c.stages().empty() && !lot.made_on)) {
+        return std::nullopt;
+    }
+    DayMark mark{.made_on = day_one(c),
+                 .last_day = {},
+                 .days = rule->days,
+                 .frozen_days = 0,
+                 .requirement = requirement};
+    Span frozen;
+    const auto cook = std::ranges::find(c.stages(), Stage::cooking, &StageSpan::stage);
+    const auto made_from = cook == c.stages().end() ? c.stages().begin() : cook;
+    for (auto stage = made_from; stage != c.stages().end(); ++stage) {
+        // Days in the freezer before it was made are not the made food's.
+        const bool since = date_of(settings.zone.wall(stage->from)) >= mark.made_on;
+        if (stage->stage == Stage::frozen && since) {
+            frozen += stage->to - stage->from;
+        }
+    }
+    mark.frozen_days = frozen.ms() / Span::hours(24).ms();
+    mark.last_day =
+        date_from_day_number(day_number(mark.made_on) + rule->days - 1 + mark.frozen_days);
+    return mark;
+}
+
+std::optional<TimeMark> time_mark(const records::LotHistory& lot, const codes::Pack& pack,
+                                  const Settings& settings) {
+    const Case c{lot, pack, settings};
+    if (c.stages().empty() || c.stages().back().stage != Stage::time_control || lot.end) {
+        return std::nullopt;
+    }
+    const auto form = lot.stages.back().form;
+    for (const codes::Requirement* requirement : pack.find("time-control", lot.food)) {
+        const auto* rule = std::get_if<codes::TimeControlRule>(&requirement->rule);
+        if (rule == nullptr ||
+            rule->six_hour_form != (form == records::TimeControlForm::six_hours)) {
+            continue;
+        }
+        codes::TimeLimit within = rule->within;
+        if (rule->hot_within && rule->hot_within->span < within.span) {
+            within = *rule->hot_within;
+        }
+        Span spent;
+        for (std::size_t i = 0; i + 1 < c.stages().size(); ++i) {
+            if (c.stages()[i].stage == Stage::time_control) {
+                spent += c.stages()[i].to - c.stages()[i].from;
+            }
+        }
+        const Instant from = c.stages().back().from;
+        return TimeMark{.taken_out = from,
+                        .until = from + within.span - spent,
+                        .figure_included = within.figure_included,
+                        .form = form,
+                        .requirement = requirement};
+    }
+    return std::nullopt;
+}
+
+} // namespace holdwarden::judge

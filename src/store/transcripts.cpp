@@ -1,0 +1,142 @@
+// Forms that were filled in by pen and entered afterwards: the part of the day book that writes
+// readings.
+#include "rows.hpp"
+#include "sqlite_day_book.hpp"
+#include "sqlite_store.hpp"
+
+#include <holdwarden/records/entry_rules.hpp>
+
+#include <algorithm>
+
+namespace holdwarden::store {
+
+using namespace records;
+
+namespace {
+
+void check_transcript(const Transcript& transcript, const std::vector<TranscribedRow>& rows) {
+    check_text("writer", transcript.written_by);
+    check_text("place of the paper", transcript.kept_at);
+    const auto need = [](bool there, const char* what, const char* fix) {
+        if (!there) {
+            throw Error{ErrorKind::bad_input, {.what = what, .where = "", .fix = fix}};
+        }
+    };
+    need(!trimmed(transcript.written_by).empty(), "who filled the form in is not said",
+         "give --written-by");
+    need(!trimmed(transcript.kept_at).empty(),
+         "where the sheet of paper is kept is not said: it stays the original",
+         "give --kept, such as \"folder 3, page 12\"");
+    need(!rows.empty(), "the form has no rows", "give one row at least");
+}
+
+/// The entry of the typed reading that says this.
+std::int64_t entry_of(const Database& database, const TypedReading& reading) {
+    const auto* spot = std::get_if<LotPoint>(&reading.target);
+    const auto* air = std::get_if<UnitAir>(&reading.target);
+    Statement row{database, "select entry from typed_reading where lot is ? and unit is ? and "
+                            "point is ? and at = ? and value = ? and scale = ? order by id desc"};
+    const bool found =
+        row.run(spot != nullptr ? std::optional{spot->lot.value()} : std::nullopt,
+                air != nullptr ? std::optional{air->unit.value()} : std::nullopt,
+                spot != nullptr ? std::optional<std::string_view>{spot->point} : std::nullopt,
+                reading.at.unix_ms(), std::int64_t{reading.value.thousandths()},
+                scale_text(reading.value.scale()));
+    if (found) {
+        return row.integer(0);
+    }
+    // The same degree was on record in the other scale.
+    Statement other{database, "select entry from typed_reading where lot is ? and unit is ? and "
+                              "point is ? and at = ? order by id desc"};
+    other.run(spot != nullptr ? std::optional{spot->lot.value()} : std::nullopt,
+              air != nullptr ? std::optional{air->unit.value()} : std::nullopt,
+              spot != nullptr ? std::optional<std::string_view>{spot->point} : std::nullopt,
+              reading.at.unix_ms());
+    return other.integer(0);
+}
+
+} // namespace
+
+TranscriptCounts SqliteDayBook::transcribe(const Transcript& transcript,
+                                           const std::vector<TranscribedRow>& rows,
+                                           const Stamp& stamp) {
+    TranscriptCounts counts;
+    store_.atomically([&] {
+        check_transcript(transcript, rows);
+        Statement before{store_.database(), "select id from transcript where sha256 = ?"};
+        if (before.run(Blob{transcript.sha256})) {
+            throw Error{ErrorKind::conflict,
+                        {.what = "these rows were entered before, as transcript " +
+                                 std::to_string(before.integer(0)),
+                         .where = "",
+                         .fix = "see `holdwarden transcript list`"}};
+        }
+        before.reset();
+        const std::int64_t entry = store_.enter("transcript", stamp);
+        store_.database().run("insert into transcript (entry, form, written_by, kept_at, sha256) "
+                              "values (?, ?, ?, ?, ?)",
+                              entry, transcript.form, transcript.written_by, transcript.kept_at,
+                              Blob{transcript.sha256});
+        const std::int64_t id = store_.database().last_id();
+        for (const TranscribedRow& row : rows) {
+            check_text("writer", row.written_by);
+            switch (store_.log(row.reading, stamp)) {
+            case Added::yes:
+                ++counts.added;
+                break;
+            case Added::already_there:
+                ++counts.already_there;
+                break;
+            case Added::conflict:
+                ++counts.conflicts;
+                break;
+            }
+            store_.database().run("insert into transcribed (entry, transcript, row, record, "
+                                  "written_by, words) values (?, ?, ?, ?, ?, ?)",
+                                  entry, id, std::int64_t{row.row},
+                                  entry_of(store_.database(), row.reading), row.written_by,
+                                  row.words);
+        }
+    });
+    return counts;
+}
+
+std::vector<StoredTranscript> SqliteDayBook::transcripts() const {
+    Statement row{store_.database(),
+                  "select t.id, t.form, t.written_by, t.kept_at, t.sha256, e.id, e.entered_at, "
+                  "p.name from transcript t join entry e on e.id = t.entry "
+                  "left join person p on p.id = e.by order by t.id"};
+    std::vector<StoredTranscript> all;
+    for (bool more = row.run(); more; more = row.step()) {
+        Transcript transcript{.form = std::string{row.text(1)},
+                              .written_by = std::string{row.text(2)},
+                              .kept_at = std::string{row.text(3)}};
+        const Blob digest = row.blob(4);
+        std::copy_n(digest.begin(), std::min(digest.size(), transcript.sha256.size()),
+                    transcript.sha256.begin());
+        all.push_back(recorded(row, 5, TranscriptId::of(row.integer(0)), std::move(transcript)));
+    }
+    return all;
+}
+
+std::vector<TranscribedReading> SqliteDayBook::rows_of(TranscriptId id) const {
+    Statement row{store_.database(), "select row, record, written_by, words from transcribed "
+                                     "where transcript = ? order by row"};
+    std::vector<TranscribedReading> all;
+    for (bool more = row.run(id.value()); more; more = row.step()) {
+        all.push_back({.row = static_cast<int>(row.integer(0)),
+                       .record = EntryId::of(row.integer(1)),
+                       .written_by = std::string{row.text(2)},
+                       .words = std::string{row.text(3)}});
+    }
+    return all;
+}
+
+std::size_t SqliteDayBook::transcribed_readings(LotId lot) const {
+    Statement row{store_.database(), "select count(distinct t.record) from transcribed t "
+                                     "join typed_reading r on r.entry = t.record where r.lot = ?"};
+    row.run(lot.value());
+    return static_cast<std::size_t>(row.integer(0));
+}
+
+} // namespace holdwarden::store
