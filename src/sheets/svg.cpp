@@ -89,6 +89,13 @@ std::vector<LinePoint> drawn(const std::vector<LinePoint>& run, const Frame& fra
                    static_cast<std::size_t>(frame.plot.right - frame.plot.left));
 }
 
+/// Marks that would lie on each other are left out, but for the lowest and highest of each stretch.
+std::vector<LinePoint> marked(const std::vector<LinePoint>& points, const Frame& frame) {
+    constexpr double kMarkPx = 14;
+    return reduced(points, frame.from, frame.to,
+                   static_cast<std::size_t>((frame.plot.right - frame.plot.left) / kMarkPx));
+}
+
 /// The food on the wrong side of a hold: hatched between line and limit, and a solid bar along the
 /// time axis from each first to last reading on the wrong side. Returns whether there was any.
 bool draw_wrong_side(Canvas& canvas, const Chart& chart, const Frame& frame,
@@ -197,10 +204,10 @@ void draw_series(Canvas& canvas, const Chart& chart, const Frame& frame) {
                 ++n;
             }
         }
-        for (const LinePoint& point : series.suspect) {
+        for (const LinePoint& point : marked(series.suspect, frame)) {
             canvas.raw(suspect_mark(frame.x(point.at), frame.y(point.degrees)) + "\n");
         }
-        for (const LinePoint& point : series.set_aside) {
+        for (const LinePoint& point : marked(series.set_aside, frame)) {
             canvas.raw(set_aside_mark(frame.x(point.at), frame.y(point.degrees)) + "\n");
         }
     }

@@ -7,7 +7,9 @@
 
 #include <algorithm>
 #include <cstdint>
+#include <functional>
 #include <map>
+#include <regex>
 #include <set>
 
 using namespace holdwarden;
@@ -136,6 +138,33 @@ TEST_CASE("a suspect reading has a mark of its own and is not part of the line")
     const std::string svg = to_svg(chart, kWideChart, "c");
     CHECK(svg.find(">?</text>") != std::string::npos);
     CHECK(svg.find("suspect reading") != std::string::npos);
+}
+
+TEST_CASE("thousands of suspect readings are few marks, the lowest and highest among them") {
+    LotRecord lot = fixtures::long_hold(5000, Span::seconds(9));
+    for (auto& reading : lot.history.points[0].readings) {
+        reading.suspect = true;
+    }
+    lot.history.points[0].readings[2477].value =
+        Temperature::of_thousandths(98'300, Scale::fahrenheit);
+    const SiteFacts site = fixtures::larkspur();
+    const Chart chart = lot_chart(lot.history, lot.judged, site.zone, site.scale,
+                                  site.largest_interval, site.as_of);
+    REQUIRE(chart.series[0].suspect.size() == 5000);
+    const std::string svg = to_svg(chart, kWideChart, "c");
+    const std::size_t marks = fixtures::count_of(svg, ">?</text>");
+    CHECK(marks > 40);
+    CHECK(marks < 300);
+    // How far down each mark stands: the legend's lowest of all, then the reading of 98.3 °F, which
+    // lies more than 50 °F below the others (152 to 168 °F).
+    std::vector<double> down;
+    static const std::regex kMark{"cy=\"([0-9.]+)\" r=\"7\""};
+    for (std::sregex_iterator at{svg.begin(), svg.end(), kMark}, end; at != end; ++at) {
+        down.push_back(std::stod((*at)[1].str()));
+    }
+    std::ranges::sort(down, std::greater<>{});
+    REQUIRE(down.size() == marks);
+    CHECK(down[1] > down[2] + 50);
 }
 
 TEST_CASE("points of one lot differ by dash and mark, not by colour") {

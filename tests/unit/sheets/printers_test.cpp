@@ -213,6 +213,23 @@ TEST_CASE("an inspector finds clause, limit, values, times and signatures on pag
     }
 }
 
+TEST_CASE("ACC-4: a table's heading stands on each of its pages") {
+    const std::string text =
+        poppler("pdftotext -layout", pdf(lot(fixtures::long_hold(200, Span::minutes(4)))), "-");
+    std::size_t pages = 0;
+    std::istringstream parts{text};
+    for (std::string page; std::getline(parts, page, '\f');) {
+        // A page with several rows of readings ("2026-10-31 23:40 -06:00  164.3 °F").
+        if (count_of(page, ":00  ") + count_of(page, "°F\n") > 20) {
+            ++pages;
+            INFO(page);
+            CHECK(page.find("Time") != std::string::npos);
+            CHECK(page.find("Remarks") != std::string::npos);
+        }
+    }
+    CHECK(pages >= 3);
+}
+
 TEST_CASE("pages are counted within each sheet of a document") {
     const std::vector<Sheet> sheets = {lot(fixtures::warm_shoulder()),
                                        lot(fixtures::sunken_brisket())};
