@@ -1,4 +1,4 @@
--- Lots split, merged, handed on and taken in.
+-- Lots split and merged, and the usual lots a kitchen opens.
 
 -- Lots became others: one split into parts, or several merged into one. The rows of one parting
 -- share its entry.
@@ -31,6 +31,24 @@ create table parting_loss (
     mass_g   integer not null check (mass_g > 0)
 ) strict;
 create index parting_loss_by_parting on parting_loss (parting);
+
+-- A lot as a kitchen usually opens it. The last row of a name holds.
+create table lot_template (
+    id                 integer primary key,
+    entry              integer not null unique references entry (id),
+    name               text    not null,
+    food               text    not null,
+    description        text    not null,
+    mass_g             integer check (mass_g > 0),
+    container          text    not null,
+    made_from_ambient  integer not null check (made_from_ambient in (0, 1)),
+    stage              text,
+    unit               integer references unit (id),
+    setting            integer,
+    setting_scale      text    check (setting_scale in ('F', 'C')),
+    plan               text    not null,
+    ended              integer not null check (ended in (0, 1))
+) strict;
 
 create trigger parting_no_update before update on parting
 begin
@@ -70,6 +88,20 @@ begin
 end;
 create trigger parting_loss_no_replace before insert on parting_loss
     when exists (select 1 from parting_loss where id = new.id)
+begin
+    select raise(abort, 'a record with this key is there already');
+end;
+
+create trigger lot_template_no_update before update on lot_template
+begin
+    select raise(abort, 'records are never changed');
+end;
+create trigger lot_template_no_delete before delete on lot_template
+begin
+    select raise(abort, 'records are never removed');
+end;
+create trigger lot_template_no_replace before insert on lot_template
+    when exists (select 1 from lot_template where id = new.id or entry = new.entry)
 begin
     select raise(abort, 'a record with this key is there already');
 end;

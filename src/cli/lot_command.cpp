@@ -5,6 +5,7 @@
 #include <holdwarden/cli/store_use.hpp>
 #include <holdwarden/records/day_book.hpp>
 #include <holdwarden/records/entry_rules.hpp>
+#include <holdwarden/records/parts.hpp>
 
 #include <nlohmann/json.hpp>
 
@@ -212,6 +213,73 @@ std::string stage_text(const records::StageEntry& stage, const OpenStore& store)
     return stage.by.empty() ? text : text + " (" + stage.by + ")";
 }
 
+std::string name_of(const records::Store& store, records::LotId id) {
+    for (const auto& lot : store.lots()) {
+        if (lot.id == id) {
+            return lot.facts.name;
+        }
+    }
+    return "?";
+}
+
+/// One line for how a lot came to be or what became of it: "split 18:00, sliced: from brisket-1".
+std::string parting_text(const records::Parting& parting,
+                         const std::vector<records::Parting::Share>& others, const char* word,
+                         const OpenStore& store) {
+    std::string text = store.shown(parting.at) + "  " +
+                       (parting.kind == records::Parting::Kind::split ? "split" : "merged") + ", " +
+                       std::string{to_name(parting.form)} + ", " + word + " ";
+    for (std::size_t i = 0; i < others.size(); ++i) {
+        text += (i == 0 ? "" : "; ") + name_of(*store, others[i].lot) +
+                (others[i].amount ? " (" + records::to_text(*others[i].amount) + ")" : "");
+    }
+    for (const records::Loss& loss : parting.losses) {
+        text += "; " + loss.name + " " + records::to_text(loss.amount);
+    }
+    return text;
+}
+
+void show_family(records::LotId lot, const OpenStore& store, std::ostream& out) {
+    const auto origin = store->parts().origin_of(lot);
+    const auto fate = store->parts().fate_of(lot);
+    if (!origin && !fate) {
+        return;
+    }
+    out << "\nfamily\n";
+    if (origin) {
+        out << "  " << parting_text(origin->facts, origin->facts.from, "from", store) << "\n";
+    }
+    if (fate) {
+        out << "  " << parting_text(fate->facts, fate->facts.into, "into", store) << "\n";
+    }
+}
+
+Json parting_json(const std::optional<records::Recorded<records::PartingId, records::Parting>>& p,
+                  const OpenStore& store) {
+    if (!p) {
+        return {};
+    }
+    const auto shares = [&](const std::vector<records::Parting::Share>& list) {
+        Json all = Json::array();
+        for (const auto& share : list) {
+            all.push_back({{"lot", name_of(*store, share.lot)},
+                           {"mass_g", share.amount ? Json(share.amount->grams) : Json{}}});
+        }
+        return all;
+    };
+    Json losses = Json::array();
+    for (const records::Loss& loss : p->facts.losses) {
+        losses.push_back({{"name", loss.name}, {"mass_g", loss.amount.grams}});
+    }
+    return {{"kind", p->facts.kind == records::Parting::Kind::split ? "split" : "merge"},
+            {"at", time_json(p->facts.at, store.zone())},
+            {"form", to_name(p->facts.form)},
+            {"from", shares(p->facts.from)},
+            {"into", shares(p->facts.into)},
+            {"losses", losses},
+            {"by", p->stamp.by}};
+}
+
 void show_text(const records::Recorded<records::LotId, records::Lot>& lot,
                const records::LotHistory& history, const OpenStore& store, std::ostream& out) {
     out << lot.facts.name << ": " << facts_text(lot.facts) << "\n";
@@ -268,6 +336,7 @@ void show_text(const records::Recorded<records::LotId, records::Lot>& lot,
         }
     }
     out << (any ? "" : "  none placed\n");
+    show_family(lot.id, store, out);
 }
 
 Json series_json(const char* key, const std::string& name,
@@ -321,6 +390,8 @@ void show_json(const records::Recorded<records::LotId, records::Lot>& lot,
     for (const auto& air : history.air) {
         answer["air"].push_back(series_json("unit", air.unit, air.readings, zone));
     }
+    answer["origin"] = parting_json(store->parts().origin_of(lot.id), store);
+    answer["fate"] = parting_json(store->parts().fate_of(lot.id), store);
     out << answer.dump(2) << "\n";
 }
 

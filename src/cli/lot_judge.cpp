@@ -13,8 +13,7 @@ LotJudge::LotJudge(const OpenStore& store, const Context& context, Instant as_of
       settings_{store->settings()} {}
 
 records::SettingsInForce LotJudge::in_force(const records::LotHistory& history) const {
-    return records::settings_at(settings_,
-                                history.stages.empty() ? as_of_ : history.stages.front().from);
+    return records::settings_at(settings_, records::first_stage(history).value_or(as_of_));
 }
 
 const codes::Pack& LotJudge::pack_for(const records::LotHistory& history) {

@@ -62,8 +62,7 @@ StoredLots gather_lots(const OpenStore& store, const LotsWanted& wanted, Instant
     std::optional<Span> one_interval = largest_interval;
     for (const StoredLot& lot : lots) {
         records::LotHistory history = store->lot_history(lot.id, as_of);
-        const Instant began =
-            history.stages.empty() ? lot.facts.opened_at : history.stages.front().from;
+        const Instant began = records::first_stage(history).value_or(lot.facts.opened_at);
         const records::SettingsInForce in_force = records::settings_at(settings, began);
         if (!code) {
             must_agree(one_code, in_force.code.value_or(kDefaultPack), lot.facts.name, "code packs",

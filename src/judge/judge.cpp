@@ -252,7 +252,7 @@ void add_house_findings(LotJudgement& j, const records::LotHistory& lot, const c
     // earned exception, a reheat that resets a clock) stays the code's.
     codes::Pack sharpened = pack;
     std::vector<std::string> ids;
-    for (const codes::HouseLimit& limit : codes::in_force(house, lot.stages.front().from)) {
+    for (const codes::HouseLimit& limit : codes::in_force(house, *records::first_stage(lot))) {
         const codes::Requirement requirement = codes::house_requirement(limit, pack, lot.food);
         std::erase_if(sharpened.requirements, [&](const codes::Requirement& r) {
             return r.id == requirement.id && r.covers(lot.food);

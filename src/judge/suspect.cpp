@@ -109,6 +109,9 @@ void mark_suspects(records::LotHistory& lot) {
             mark_air_like(point.readings);
         }
     }
+    for (records::LotHistory& source : lot.sources) {
+        mark_suspects(source);
+    }
 }
 
 } // namespace holdwarden::judge

@@ -211,6 +211,61 @@ std::optional<Recorded<PartingId, Parting>> SqliteParts::fate_of(LotId lot) cons
     return parting_with(lot, "from");
 }
 
+TemplateId SqliteParts::save(const LotTemplate& usual, const Stamp& stamp) {
+    std::int64_t id = 0;
+    store_.atomically([&] {
+        check_name("template", usual.name);
+        check_text("description", usual.description);
+        check_text("container", usual.container);
+        check_text("plan", usual.plan);
+        store_.database().run(
+            "insert into lot_template (entry, name, food, description, mass_g, container, "
+            "made_from_ambient, stage, unit, setting, setting_scale, plan, ended) values "
+            "(?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?)",
+            store_.enter("lot_template", stamp), std::string_view{usual.name}, to_name(usual.food),
+            std::string_view{usual.description}, grams(usual.mass),
+            std::string_view{usual.container}, std::int64_t{usual.made_from_ambient},
+            maybe_name(usual.stage), usual.unit ? std::optional{usual.unit->value()} : std::nullopt,
+            thousandths_of(usual.setting), scale_of(usual.setting), std::string_view{usual.plan},
+            std::int64_t{usual.ended});
+        id = store_.database().last_id();
+    });
+    return TemplateId::of(id);
+}
+
+std::vector<Recorded<TemplateId, LotTemplate>> SqliteParts::templates() const {
+    Statement row{store_.database(),
+                  "select t.id, t.name, t.food, t.description, t.mass_g, t.container, "
+                  "t.made_from_ambient, t.stage, t.unit, t.setting, t.setting_scale, t.plan, "
+                  "t.ended, e.id, e.entered_at, p.name from lot_template t "
+                  "join entry e on e.id = t.entry left join person p on p.id = e.by order by t.id"};
+    std::vector<Recorded<TemplateId, LotTemplate>> all;
+    for (bool more = row.run(); more; more = row.step()) {
+        LotTemplate t{.name = std::string{row.text(1)},
+                      .food = word_at(row, 2, food_named),
+                      .description = std::string{row.text(3)},
+                      .mass = mass_at(row, 4),
+                      .container = std::string{row.text(5)},
+                      .made_from_ambient = row.integer(6) != 0,
+                      .stage = maybe_word_at(row, 7, stage_named),
+                      .unit = {},
+                      .setting = degrees_at<Temperature>(row, 9),
+                      .plan = std::string{row.text(11)},
+                      .ended = row.integer(12) != 0};
+        if (!row.is_null(8)) {
+            t.unit = UnitId::of(row.integer(8));
+        }
+        all.push_back(recorded(row, 13, TemplateId::of(row.integer(0)), std::move(t)));
+    }
+    return all;
+}
+
+std::optional<ProbeId> SqliteParts::last_hand_probe(Instant since) const {
+    Statement row{store_.database(), "select probe from typed_reading where probe is not null and "
+                                     "at >= ? order by at desc, id desc limit 1"};
+    return row.run(since.unix_ms()) ? std::optional{ProbeId::of(row.integer(0))} : std::nullopt;
+}
+
 std::optional<Recorded<PartingId, Parting>> SqliteParts::parting_with(LotId lot,
                                                                       std::string_view side) const {
     const Database& database = store_.database();

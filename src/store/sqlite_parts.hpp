@@ -21,6 +21,11 @@ public:
     origin_of(records::LotId lot) const override;
     std::optional<records::Recorded<records::PartingId, records::Parting>>
     fate_of(records::LotId lot) const override;
+    records::TemplateId save(const records::LotTemplate& usual,
+                             const records::Stamp& stamp) override;
+    std::vector<records::Recorded<records::TemplateId, records::LotTemplate>>
+    templates() const override;
+    std::optional<records::ProbeId> last_hand_probe(Instant since) const override;
 
 private:
     std::optional<records::Recorded<records::PartingId, records::Parting>>

@@ -5,6 +5,7 @@
 #include <holdwarden/records/entry.hpp>
 #include <holdwarden/records/ids.hpp>
 #include <holdwarden/records/measures.hpp>
+#include <holdwarden/records/templates.hpp>
 
 #include <optional>
 #include <span>
@@ -79,8 +80,9 @@ struct Parting {
 std::optional<Mass> left_over(std::optional<Mass> of, std::span<const std::optional<Mass>> parts,
                               std::span<const Loss> losses);
 
-/// Lots split, merged, handed on and taken in. A part of the Store, under the Store's rules:
-/// append-only, durable when a write returns, refused entries leave everything as it was.
+/// Lots split and merged, and the usual lots a kitchen opens. A part of the Store, under the
+/// Store's rules: append-only, durable when a write returns, refused entries leave everything as it
+/// was.
 ///
 /// A part's history is its lot's up to the split, and its own since: Store::stages and
 /// Store::lot_history tell it so. A merged lot's is LotHistory::sources and its own since.
@@ -101,6 +103,15 @@ public:
     virtual std::optional<Recorded<PartingId, Parting>> origin_of(LotId lot) const = 0;
     /// What became of the lot; nullopt: it was neither split nor merged.
     virtual std::optional<Recorded<PartingId, Parting>> fate_of(LotId lot) const = 0;
+
+    /// Keeps a usual lot; one of the same name takes its place from then on. Throws
+    /// Error{bad_input}.
+    virtual TemplateId save(const LotTemplate& usual, const Stamp& stamp) = 0;
+    virtual std::vector<Recorded<TemplateId, LotTemplate>> templates() const = 0;
+
+    /// The thermometer of the last reading that a person typed and named one for, of any lot or
+    /// unit, not before `since`.
+    virtual std::optional<ProbeId> last_hand_probe(Instant since) const = 0;
 };
 
 } // namespace holdwarden::records

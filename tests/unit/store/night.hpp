@@ -87,9 +87,10 @@ inline void write_answers(records::Store& store, records::LotId lot) {
     store.answers().set({.from = kNight, .source = "house rule"}, by("TM"));
 }
 
-/// A lot split, with trim, and its parts merged again.
+/// A lot split, with trim, its parts merged again, and a usual lot.
 inline void write_parts(records::Store& store) {
     using records::Mass;
+    store.parts().save({.name = "brisket", .plan = "rest, then hold"}, by("RK"));
     const auto butt = store.open_lot({.name = "butt-1", .opened_at = kNight}, by("RK"));
     const auto parts = store.parts().split({.lot = butt,
                                             .at = kNight,

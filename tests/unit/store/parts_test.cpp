@@ -271,3 +271,42 @@ TEST_CASE("a name that is taken leaves the lot whole") {
                     Error);
     CHECK(dump(k.folder / "kitchen.db") == before);
 }
+
+TEST_CASE("a usual lot comes back as it was saved, and a later one of its name beside it") {
+    Kitchen k;
+    k.store->parts().save({.name = "brisket",
+                           .food = FoodKind::intact_roast,
+                           .description = "packer",
+                           .mass = Mass{5443},
+                           .container = "paper",
+                           .stage = Stage::cooking,
+                           .unit = k.cabinet,
+                           .setting = f(250),
+                           .plan = "rest, then hold"},
+                          k.stamp);
+    k.store->parts().save({.name = "brisket", .ended = true}, k.stamp);
+    const auto all = k.store->parts().templates();
+    REQUIRE(all.size() == 2);
+    const records::LotTemplate& t = all[0].facts;
+    CHECK(t.food == FoodKind::intact_roast);
+    CHECK(t.mass == Mass{5443});
+    CHECK(t.stage == Stage::cooking);
+    CHECK(t.unit == k.cabinet);
+    CHECK(t.setting == f(250));
+    CHECK(t.plan == "rest, then hold");
+    CHECK_FALSE(t.ended);
+    CHECK(all[1].facts.ended);
+    CHECK_FALSE(all[1].facts.stage);
+    CHECK_THROWS_AS(k.store->parts().save({.name = "a/b"}, k.stamp), Error);
+}
+
+TEST_CASE("the thermometer used last by hand is the one named last, not before a time") {
+    Kitchen k;
+    CHECK_FALSE(k.store->parts().last_hand_probe(minute(0)));
+    k.store->log(
+        {.target = records::LotPoint{k.brisket}, .at = minute(100), .value = f(145), .probe = k.p1},
+        k.stamp);
+    k.read(k.brisket, 110, 145); // names none
+    CHECK(k.store->parts().last_hand_probe(minute(100)) == k.p1);
+    CHECK_FALSE(k.store->parts().last_hand_probe(minute(101)));
+}
