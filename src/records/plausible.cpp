@@ -48,9 +48,19 @@ constexpr double kStepInHoldC = 22.0;          // from one reading of a hold to 
 constexpr double kStepPerMinuteC = 5.0;        // no food moves faster
 constexpr Span kStillTheSame = Span::hours(4); // after that a step in a hold surprises nobody
 
-bool steady(std::optional<Stage> stage) noexcept {
-    return stage == Stage::hot_holding || stage == Stage::resting || stage == Stage::cold_holding ||
-           stage == Stage::frozen;
+/// Where a hold keeps its food, roughly: food from the pit falls far into it, but not out of it.
+std::optional<Range> kept_at(std::optional<Stage> stage) noexcept {
+    switch (stage.value_or(Stage::cooking)) {
+    case Stage::resting:
+    case Stage::hot_holding:
+        return Range{54, 110};
+    case Stage::cold_holding:
+        return Range{-10, 10};
+    case Stage::frozen:
+        return Range{-50, 0};
+    default:
+        return std::nullopt;
+    }
 }
 
 bool too_far(Temperature value, Instant at, std::optional<Stage> stage,
@@ -60,8 +70,10 @@ bool too_far(Temperature value, Instant at, std::optional<Stage> stage,
     }
     const Span since = at - before->at;
     const double step = std::abs(value.in_celsius() - before->value.in_celsius());
-    const bool in_hold = steady(stage) && since <= kStillTheSame && step > kStepInHoldC;
-    return in_hold || step > kStepPerMinuteC * std::max(1.0, since.in_minutes());
+    const auto kept = kept_at(stage);
+    const bool out_of_hold =
+        kept && since <= kStillTheSame && step > kStepInHoldC && !in_range(value, *kept);
+    return out_of_hold || step > kStepPerMinuteC * std::max(1.0, since.in_minutes());
 }
 
 /// What the fingers may have meant.

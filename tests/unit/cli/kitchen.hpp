@@ -54,13 +54,7 @@ public:
         good({"lot", "open", "beans-1", "--at", "2026-10-31 18:00"});
     }
 
-    /// At a terminal where `typed` is typed.
-    Answer at_terminal(const std::vector<std::string>& arguments, const std::string& typed) {
-        return says(arguments, typed, true);
-    }
-
-    Answer says(const std::vector<std::string>& arguments, const std::string& input = "",
-                bool terminal = false) {
+    Answer says(const std::vector<std::string>& arguments, const std::string& input = "") {
         std::istringstream in{input};
         std::ostringstream out;
         std::ostringstream err;
@@ -73,8 +67,7 @@ public:
                                  return found == environment_.end() ? std::nullopt
                                                                     : std::optional{found->second};
                              },
-                             .data = HOLDWARDEN_SOURCE_DIR,
-                             .in_is_terminal = terminal};
+                             .data = HOLDWARDEN_SOURCE_DIR};
         const int status = cli::run(arguments, context);
         return {status, out.str(), err.str()};
     }

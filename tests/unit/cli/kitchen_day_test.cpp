@@ -15,6 +15,34 @@ public:
         good({"stage", "brisket-1", "hot-holding", "145F", "--unit", "cabinet-1", "--at",
               "2026-11-01 05:00"});
     }
+
+    void set_clock(const char* rfc3339) {
+        clock_ = *parse_rfc3339(rfc3339);
+        Kitchen::set_clock(rfc3339);
+    }
+
+    /// At a terminal where `typed` is typed.
+    Answer at_terminal(const std::vector<std::string>& arguments, const std::string& typed) {
+        std::istringstream in{typed};
+        std::ostringstream out;
+        std::ostringstream err;
+        cli::Context context{.in = in,
+                             .out = out,
+                             .err = err,
+                             .now = [this] { return clock_; },
+                             .env = [this](const std::string& name) -> std::optional<std::string> {
+                                 const auto found = environment().find(name);
+                                 return found == environment().end() ? std::nullopt
+                                                                     : std::optional{found->second};
+                             },
+                             .data = HOLDWARDEN_SOURCE_DIR,
+                             .in_is_terminal = true};
+        const int status = cli::run(arguments, context);
+        return {status, out.str(), err.str()};
+    }
+
+private:
+    Instant clock_ = *parse_rfc3339("2026-11-01T06:00:00-07:00");
 };
 
 } // namespace

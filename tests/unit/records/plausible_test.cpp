@@ -58,6 +58,8 @@ TEST_CASE("a jump in a hold is asked about, a fall in cooling is not") {
 }
 
 TEST_CASE("what kitchens see passes unasked") {
+    // From the pit into the cabinet: it falls far, and stays hot.
+    CHECK_FALSE(doubt_about(f(152), kNow, Stage::hot_holding, before(f(203), Span::minutes(95))));
     CHECK_FALSE(doubt_about(f(203), kNow, Stage::cooking, before(f(160), Span::hours(3))));
     CHECK_FALSE(doubt_about(f(134.9), kNow, Stage::hot_holding, before(f(140), Span::hours(1))));
     CHECK_FALSE(doubt_about(f(41), kNow, Stage::cold_holding, std::nullopt));
