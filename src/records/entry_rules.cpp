@@ -170,6 +170,18 @@ void check_lift(std::string_view probe, const Placement& placement, Instant at, 
     }
 }
 
+void check_correction(const Stamp& stamp, std::string_view why) {
+    if (trimmed(stamp.by).empty()) {
+        throw refused(ErrorKind::bad_input, "a correction needs the person who makes it", "",
+                      "say who you are with --by");
+    }
+    if (trimmed(why).empty()) {
+        throw refused(ErrorKind::bad_input, "a correction needs a reason", "",
+                      "say why with --why");
+    }
+    check_text("reason", why);
+}
+
 std::size_t find_by_prefix(std::string_view what, std::span<const std::string> names,
                            std::string_view text, std::string_view fix) {
     std::vector<std::size_t> starting;

@@ -44,6 +44,42 @@ std::optional<std::string_view> scale_of(const std::optional<Degrees>& degrees) 
     return degrees ? std::optional{scale_text(degrees->scale())} : std::nullopt;
 }
 
+inline std::string_view form_text(records::TimeControlForm form) noexcept {
+    return form == records::TimeControlForm::six_hours ? "6h" : "4h";
+}
+
+inline records::TimeControlForm form_from(std::string_view text) noexcept {
+    return text == "6h" ? records::TimeControlForm::six_hours
+                        : records::TimeControlForm::four_hours;
+}
+
+template <class T>
+std::optional<std::int64_t> maybe_id(const std::optional<T>& id) {
+    return id ? std::optional{id->value()} : std::nullopt;
+}
+
+/// Columns `column` (lot), + 1 (point) and + 2 (unit).
+inline records::Target target_at(const Statement& row, int column) {
+    if (row.is_null(column)) {
+        return records::UnitAir{records::UnitId::of(row.integer(column + 2))};
+    }
+    return records::LotPoint{records::LotId::of(row.integer(column)),
+                             std::string{row.text(column + 1)}};
+}
+
+/// A target as the three columns lot, point and unit. Refers to the target's own text.
+struct TargetColumns {
+    std::optional<std::int64_t> lot;
+    std::optional<std::string_view> point;
+    std::optional<std::int64_t> unit;
+};
+inline TargetColumns columns_of(const records::Target& target) {
+    if (const auto* spot = std::get_if<records::LotPoint>(&target)) {
+        return {spot->lot.value(), spot->point, std::nullopt};
+    }
+    return {std::nullopt, std::nullopt, std::get<records::UnitAir>(target).unit.value()};
+}
+
 inline Instant instant_at(const Statement& row, int column) noexcept {
     return Instant::from_unix_ms(row.integer(column));
 }

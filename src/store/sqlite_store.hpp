@@ -98,10 +98,23 @@ public:
     records::LotHistory lot_history(records::LotId lot, Instant as_of) const override;
     Air unit_air(records::UnitId unit, Instant from, Instant to) const override;
 
+    /// Records with their amendments, or as they were first entered.
+    enum class Told { as_amended, first };
+    /// The table or view that tells so.
+    static std::string table(std::string name, Told told) {
+        return told == Told::as_amended ? name + "_now" : name;
+    }
+
 private:
     friend class SqliteImport;
+    friend class SqliteCorrections;
 
-    std::vector<records::StageEntry> own_stages(records::LotId lot) const;
+    std::optional<records::LotEnd> end_told(records::LotId lot, Told told) const;
+    records::LotHistory history_told(records::LotId lot, Instant as_of, Told told) const;
+    void refuse_taken_instant(const records::NewStage& stage) const;
+
+    std::vector<records::StageEntry> own_stages(records::LotId lot,
+                                                Told told = Told::as_amended) const;
     records::LotHistory life_of(records::LotId lot, Instant until, Gatherer& gatherer) const;
     /// Puts what a lot came from before or beside its own life.
     void add_origin(records::LotId lot, Instant until, records::LotHistory& history,
@@ -113,7 +126,8 @@ private:
     std::string probe_name(records::ProbeId probe) const;
     std::string describe(const records::Target& target) const;
     std::vector<records::Recorded<records::PlacementId, records::Placement>>
-    placements_where(std::string_view condition, std::optional<std::int64_t> value) const;
+    placements_where(std::string_view condition, std::optional<std::int64_t> value,
+                     Told told = Told::as_amended) const;
 
     Database database_;
     History history_{database_};

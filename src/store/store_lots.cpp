@@ -12,22 +12,6 @@ namespace holdwarden::store {
 
 using namespace records;
 
-namespace {
-
-constexpr std::string_view kFour = "4h";
-constexpr std::string_view kSix = "6h";
-
-std::string_view form_text(TimeControlForm form) noexcept {
-    return form == TimeControlForm::six_hours ? kSix : kFour;
-}
-
-template <class T>
-std::optional<std::int64_t> maybe_id(const std::optional<T>& id) {
-    return id ? std::optional{id->value()} : std::nullopt;
-}
-
-} // namespace
-
 LotId SqliteStore::open_lot(const Lot& lot, const Stamp& stamp) {
     std::int64_t id = 0;
     atomically([&] {
@@ -60,9 +44,10 @@ std::vector<Recorded<LotId, Lot>> SqliteStore::lots(Which which) const {
     Statement row{database_,
                   "select l.id, l.name, l.food, l.description, l.mass_g, l.thickness_um, "
                   "l.container, l.made_from_ambient, l.made_on, l.opened_at, "
-                  "e.id, e.entered_at, p.name from lot l "
+                  "e.id, e.entered_at, p.name from lot_now l "
                   "join entry e on e.id = l.entry left join person p on p.id = e.by "
-                  "where ? or not exists (select 1 from lot_end where lot = l.id) order by l.id"};
+                  "where ? or not exists (select 1 from lot_end_now where lot = l.id) "
+                  "order by l.id"};
     std::vector<Recorded<LotId, Lot>> all;
     for (bool more = row.run(std::int64_t{which == Which::all}); more; more = row.step()) {
         Lot lot{.name = std::string{row.text(1)},
@@ -109,12 +94,26 @@ void SqliteStore::enter_stage(const NewStage& stage, const Stamp& stamp) {
         }
         check_stage_order(lot_name(stage.lot), before, end(stage.lot), stage.stage, stage.from,
                           zone());
+        refuse_taken_instant(stage);
         database_.run("insert into stage_entry (entry, lot, stage, from_at, unit, setting, "
                       "setting_scale, oven, form) values (?, ?, ?, ?, ?, ?, ?, ?, ?)",
                       enter("stage_entry", stamp), stage.lot.value(), to_name(stage.stage),
                       stage.from.unix_ms(), maybe_id(stage.unit), thousandths_of(stage.setting),
                       scale_of(stage.setting), maybe_name(stage.oven), form_text(stage.form));
     });
+}
+
+/// The table keeps one entry for an instant, as first given, for good.
+void SqliteStore::refuse_taken_instant(const NewStage& stage) const {
+    Statement taken{database_, "select 1 from stage_entry where lot = ? and from_at = ?"};
+    if (taken.run(stage.lot.value(), stage.from.unix_ms())) {
+        throw Error{ErrorKind::conflict,
+                    {.what = "a stage entry that was amended since was first given for that very "
+                             "instant",
+                     .where = "lot '" + lot_name(stage.lot) + "'",
+                     .fix = "amend that entry back with `amend stage`, or give another second with "
+                            "--at"}};
+    }
 }
 
 /// A part goes on in its lot's stages. One that the lot entered at the very instant of the split is
@@ -134,22 +133,22 @@ std::vector<StageEntry> SqliteStore::stages(LotId lot) const {
     return all;
 }
 
-std::vector<StageEntry> SqliteStore::own_stages(LotId lot) const {
+std::vector<StageEntry> SqliteStore::own_stages(LotId lot, Told told) const {
     Statement row{database_,
-                  "select s.stage, s.from_at, u.name, s.setting, s.setting_scale, "
-                  "coalesce(s.oven, u.oven), s.form, p.name from stage_entry s "
-                  "join entry e on e.id = s.entry left join person p on p.id = e.by "
-                  "left join unit u on u.id = s.unit where s.lot = ? order by s.from_at"};
+                  std::string{"select s.stage, s.from_at, u.name, s.setting, s.setting_scale, "
+                              "coalesce(s.oven, u.oven), s.form, p.name from "} +
+                      table("stage_entry", told) +
+                      " s join entry e on e.id = s.entry left join person p on p.id = e.by "
+                      "left join unit u on u.id = s.unit where s.lot = ? order by s.from_at"};
     std::vector<StageEntry> all;
     for (bool more = row.run(lot.value()); more; more = row.step()) {
-        all.push_back(
-            {.stage = word_at(row, 0, stage_named),
-             .from = instant_at(row, 1),
-             .unit = std::string{row.text(2)},
-             .setting = degrees_at<Temperature>(row, 3),
-             .oven = maybe_word_at(row, 5, oven_named),
-             .form = row.text(6) == kSix ? TimeControlForm::six_hours : TimeControlForm::four_hours,
-             .by = std::string{row.text(7)}});
+        all.push_back({.stage = word_at(row, 0, stage_named),
+                       .from = instant_at(row, 1),
+                       .unit = std::string{row.text(2)},
+                       .setting = degrees_at<Temperature>(row, 3),
+                       .oven = maybe_word_at(row, 5, oven_named),
+                       .form = form_from(row.text(6)),
+                       .by = std::string{row.text(7)}});
     }
     return all;
 }
@@ -158,9 +157,18 @@ void SqliteStore::end_lot(LotId lot, Outcome outcome, Instant at, const Stamp& s
     atomically([&] {
         check_not_future("the end", at, stamp.entered_at, zone());
         check_end(lot_name(lot), stages(lot), end(lot), at, zone());
-        const auto still = placements_where("t.at is null and m.lot = ?", lot.value());
+        const auto still = placements_where("m.to_at is null and m.lot = ?", lot.value());
         for (const auto& placement : still) {
             lift(placement.id, at, stamp);
+        }
+        // A lot has one record of its end: where that was voided, the end is amended back to life.
+        if (Statement voided{database_, "select id from lot_end where lot = ?"};
+            voided.run(lot.value())) {
+            database_.run("insert into end_amendment (entry, lot_end, why, void, lot, outcome, at) "
+                          "values (?, ?, 'the lot has ended now', 0, ?, ?, ?)",
+                          enter("end_amendment", stamp), voided.integer(0), lot.value(),
+                          to_name(outcome), at.unix_ms());
+            return;
         }
         database_.run("insert into lot_end (entry, lot, outcome, at) values (?, ?, ?, ?)",
                       enter("lot_end", stamp), lot.value(), to_name(outcome), at.unix_ms());
@@ -168,9 +176,14 @@ void SqliteStore::end_lot(LotId lot, Outcome outcome, Instant at, const Stamp& s
 }
 
 std::optional<LotEnd> SqliteStore::end(LotId lot) const {
-    Statement row{database_, "select x.outcome, x.at, p.name from lot_end x "
-                             "join entry e on e.id = x.entry left join person p on p.id = e.by "
-                             "where x.lot = ?"};
+    return end_told(lot, Told::as_amended);
+}
+
+std::optional<LotEnd> SqliteStore::end_told(LotId lot, Told told) const {
+    Statement row{database_,
+                  "select x.outcome, x.at, p.name from " + table("lot_end", told) +
+                      " x join entry e on e.id = x.entry left join person p on p.id = e.by "
+                      "where x.lot = ?"};
     if (!row.run(lot.value())) {
         return std::nullopt;
     }
@@ -189,11 +202,13 @@ std::string SqliteStore::describe(const Target& target) const {
 }
 
 std::vector<Recorded<PlacementId, Placement>>
-SqliteStore::placements_where(std::string_view condition, std::optional<std::int64_t> value) const {
-    Statement row{database_, "select m.id, m.probe, m.lot, m.point, m.unit, m.from_at, t.at, e.id, "
-                             "e.entered_at, p.name from placement m left join lift t "
-                             "on t.placement = m.id join entry e on e.id = m.entry "
-                             "left join person p on p.id = e.by where " +
+SqliteStore::placements_where(std::string_view condition, std::optional<std::int64_t> value,
+                              Told told) const {
+    Statement row{database_, std::string{"select m.id, m.probe, m.lot, m.point, m.unit, m.from_at, "
+                                         "m.to_at, e.id, e.entered_at, p.name from "} +
+                                 (told == Told::first ? "placement_first" : "placement_now") +
+                                 " m join entry e on e.id = m.entry "
+                                 "left join person p on p.id = e.by where " +
                                  std::string{condition} + " order by m.id"};
     std::vector<Recorded<PlacementId, Placement>> all;
     for (bool more = value ? row.run(*value) : row.run(); more; more = row.step()) {
@@ -252,7 +267,7 @@ PlacementId SqliteStore::place(const Placement& placement, const Stamp& stamp) {
 }
 
 std::optional<Recorded<PlacementId, Placement>> SqliteStore::open_placement(ProbeId probe) const {
-    const auto open = placements_where("t.at is null and m.probe = ?", probe.value());
+    const auto open = placements_where("m.to_at is null and m.probe = ?", probe.value());
     return open.empty() ? std::nullopt : std::optional{open.back()};
 }
 

@@ -1,4 +1,5 @@
 // Typed readings, and what a judgement reads: a lot's history, a unit's air.
+#include "books.hpp"
 #include "rows.hpp"
 #include "sqlite_store.hpp"
 
@@ -45,7 +46,10 @@ void sort_by_time(std::vector<Reading>& readings) {
 /// Fills series of readings, and the list of probes that they index.
 class Gatherer {
 public:
-    explicit Gatherer(const Database& database) : database_{database} {
+    using Told = SqliteStore::Told;
+
+    Gatherer(const Database& database, Told told)
+        : database_{database}, told_{told}, typed_table_{SqliteStore::table("typed_reading", told)} {
         Statement row{database, "select id, scale, step from batch"};
         for (bool more = row.run(); more; more = row.step()) {
             batches_[row.integer(0)] = {scale_from(row.text(1)), row.integer(2)};
@@ -85,22 +89,23 @@ public:
     }
 
     void typed_in_lot(LotId lot, Instant as_of, std::map<std::string, std::vector<Reading>>& into) {
-        Statement row{database_, "select at, value, scale, probe, watched_s, point from "
-                                 "typed_reading where lot = ? and at <= ? order by at, id"};
+        Statement row{database_, "select at, value, scale, probe, watched_s, point from " +
+                                     typed_table_ + " where lot = ? and at <= ? order by at, id"};
         for (bool more = row.run(lot.value(), as_of.unix_ms()); more; more = row.step()) {
             into[std::string{row.text(5)}].push_back(typed(row));
         }
     }
 
     void typed_in_air(UnitId unit, Stretch during, std::vector<Reading>& into) {
-        Statement row{database_, "select at, value, scale, probe, watched_s from typed_reading "
-                                 "where unit = ? and at between ? and ? order by at, id"};
+        Statement row{database_, "select at, value, scale, probe, watched_s from " + typed_table_ +
+                                     " where unit = ? and at between ? and ? order by at, id"};
         for (bool more = row.run(unit.value(), during.from.unix_ms(), during.to.unix_ms()); more;
              more = row.step()) {
             into.push_back(typed(row));
         }
     }
 
+    Told told() const noexcept { return told_; }
     std::vector<Probe> take_probes() { return std::move(probes_); }
     /// Of the probes that have one, with their places in the list.
     const std::map<std::int64_t, std::size_t>& places() const noexcept { return indices_; }
@@ -157,6 +162,8 @@ private:
     }
 
     const Database& database_;
+    Told told_;
+    std::string typed_table_; ///< or view
     std::map<std::int64_t, Counting> batches_;
     std::map<std::int64_t, std::size_t> indices_;
     std::vector<Probe> probes_;
@@ -190,20 +197,14 @@ Added SqliteStore::log(const TypedReading& reading, const Stamp& stamp) {
     atomically([&] {
         check_plausible(reading.value);
         check_not_future("the reading", reading.at, stamp.entered_at, zone());
-        const auto* spot = std::get_if<LotPoint>(&reading.target);
-        const auto* air = std::get_if<UnitAir>(&reading.target);
-        if (spot != nullptr) {
+        if (const auto* spot = std::get_if<LotPoint>(&reading.target)) {
             check_name("point", spot->point);
             check_still_itself(spot->lot, reading.at);
         }
-        const std::optional<std::int64_t> lot =
-            spot != nullptr ? std::optional{spot->lot.value()} : std::nullopt;
-        const std::optional<std::int64_t> unit =
-            air != nullptr ? std::optional{air->unit.value()} : std::nullopt;
-        const std::optional<std::string_view> point =
-            spot != nullptr ? std::optional<std::string_view>{spot->point} : std::nullopt;
-        Statement row{database_, "select value, scale from typed_reading where lot is ? and unit "
-                                 "is ? and point is ? and at = ?"};
+        const auto [lot, point, unit] = columns_of(reading.target);
+        Statement row{database_,
+                      "select value, scale from typed_reading_now where lot is ? and unit "
+                      "is ? and point is ? and at = ?"};
         for (bool more = row.run(lot, unit, point, reading.at.unix_ms()); more; more = row.step()) {
             if (*degrees_at<Temperature>(row, 0) == reading.value) {
                 added = Added::already_there;
@@ -222,7 +223,7 @@ Added SqliteStore::log(const TypedReading& reading, const Stamp& stamp) {
 }
 
 Store::Air SqliteStore::unit_air(UnitId unit, Instant from, Instant to) const {
-    Gatherer gatherer{database_};
+    Gatherer gatherer{database_, Told::as_amended};
     Air air;
     for (const auto& placement : placements_where("m.unit = ?", unit.value())) {
         const Stretch placed = stretch_of(placement.facts, to);
@@ -297,7 +298,14 @@ void SqliteStore::add_origin(LotId lot, Instant until, LotHistory& history,
 }
 
 LotHistory SqliteStore::lot_history(LotId lot, Instant as_of) const {
-    Gatherer gatherer{database_};
+LotHistory SqliteStore::lot_history(LotId lot, Instant as_of) const {
+    LotHistory history = history_told(lot, as_of, Told::as_amended);
+    books_->corrections.tell(lot, as_of, history);
+    return history;
+}
+
+LotHistory SqliteStore::history_told(LotId lot, Instant as_of, Told told) const {
+    Gatherer gatherer{database_, told};
     LotHistory history = life_of(lot, as_of, gatherer);
     history.probes = gatherer.take_probes();
     for (const auto& [probe, place] : gatherer.places()) {
@@ -309,8 +317,10 @@ LotHistory SqliteStore::lot_history(LotId lot, Instant as_of) const {
 }
 
 LotHistory SqliteStore::life_of(LotId lot, Instant as_of, Gatherer& gatherer) const {
-    Statement facts{database_, "select name, description, food, mass_g, made_from_ambient, made_on "
-                               "from lot where id = ?"};
+    const Told told = gatherer.told();
+    Statement facts{database_,
+                    "select name, description, food, mass_g, made_from_ambient, made_on from " +
+                        table("lot", told) + " where id = ?"};
     LotHistory history;
     if (!facts.run(lot.value())) {
         throw Error{ErrorKind::not_found,
@@ -324,17 +334,17 @@ LotHistory SqliteStore::life_of(LotId lot, Instant as_of, Gatherer& gatherer) co
     if (!facts.is_null(5)) {
         history.made_on = date_from_day_number(facts.integer(5));
     }
-    for (StageEntry& stage : own_stages(lot)) {
+    for (StageEntry& stage : own_stages(lot, told)) {
         if (stage.from <= as_of) {
             history.stages.push_back(std::move(stage));
         }
     }
-    if (const auto over = end(lot); over && over->at <= as_of) {
+    if (const auto over = end_told(lot, told); over && over->at <= as_of) {
         history.end = over;
     }
 
     std::map<std::string, std::vector<Reading>> points;
-    for (const auto& placement : placements_where("m.lot = ?", lot.value())) {
+    for (const auto& placement : placements_where("m.lot = ?", lot.value(), told)) {
         gatherer.logged(placement.facts.probe, stretch_of(placement.facts, as_of),
                         points[std::get<LotPoint>(placement.facts.target).point]);
     }
@@ -353,7 +363,7 @@ LotHistory SqliteStore::life_of(LotId lot, Instant as_of, Gatherer& gatherer) co
         const UnitId id = UnitId::of(known.integer(0));
         AirSeries air{.unit = unit, .readings = {}};
         for (const Stretch& stay : stretches) {
-            for (const auto& placement : placements_where("m.unit = ?", id.value())) {
+            for (const auto& placement : placements_where("m.unit = ?", id.value(), told)) {
                 gatherer.logged(placement.facts.probe,
                                 overlap(stretch_of(placement.facts, as_of), stay), air.readings);
             }

@@ -65,7 +65,19 @@ std::int64_t SqliteStore::enter(std::string_view kind, const Stamp& stamp) {
     }
     database_.run("insert into entry (kind, entered_at, by) values (?, ?, ?)", kind,
                   stamp.entered_at.unix_ms(), person);
-    return database_.last_id();
+    const std::int64_t entry = database_.last_id();
+    if (!stamp.taken_by.empty() || !stamp.why_late.empty()) {
+        const auto said = [](const std::string& text) {
+            return text.empty() ? std::nullopt : std::optional<std::string_view>{text};
+        };
+        if (!stamp.taken_by.empty()) {
+            check_name("person", stamp.taken_by);
+        }
+        check_text("reason", stamp.why_late);
+        database_.run("insert into entry_remark (entry, taken_by, why_late) values (?, ?, ?)",
+                      entry, said(stamp.taken_by), said(stamp.why_late));
+    }
+    return entry;
 }
 
 void SqliteStore::add_checkpoint(std::string_view text, Blob signature, Blob public_key,

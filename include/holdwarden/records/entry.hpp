@@ -11,7 +11,9 @@ namespace holdwarden::records {
 /// happened is a field of the record itself.
 struct Stamp {
     Instant entered_at{};
-    std::string by{}; ///< who made the entry; empty: not said
+    std::string by{};       ///< who made the entry; empty: not said
+    std::string taken_by{}; ///< who did the thing, where that was somebody else
+    std::string why_late{}; ///< why it was entered so long after it happened
 };
 
 /// A stored record: its id, what it says, and the entry that brought it.

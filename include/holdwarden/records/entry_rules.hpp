@@ -14,6 +14,16 @@ namespace holdwarden::records {
 /// (common practice, no source).
 inline constexpr Span kClockTolerance = Span::minutes(5);
 
+/// An entry made later than this after the thing happened is late, for good. An entry is to be made
+/// when the thing happens (9 CFR 417.5(b), 21 CFR 117.305(d)); the figure is common practice, no
+/// source: a reading is written down on the round on which it was taken. Readings that come from an
+/// instrument's log are never late: the instrument wrote them down at their time, and the import
+/// tells when they were brought in.
+inline constexpr Span kLateAfter = Span::minutes(15);
+inline bool is_late(Instant happened_at, Instant entered_at) noexcept {
+    return entered_at - happened_at > kLateAfter;
+}
+
 /// The longest name and the longest free text, in bytes.
 inline constexpr std::size_t kLongestName = 64;
 inline constexpr std::size_t kLongestText = 500;
@@ -54,6 +64,9 @@ void check_lift(std::string_view probe, const Placement& placement, Instant at, 
 /// Throws Error{not_found} (naming near ones and `fix`) or Error{conflict} when several start so.
 std::size_t find_by_prefix(std::string_view what, std::span<const std::string> names,
                            std::string_view text, std::string_view fix);
+
+/// Who corrects a record says so, and why. Throws Error{bad_input}.
+void check_correction(const Stamp& stamp, std::string_view why);
 
 // The same by name in a store.
 

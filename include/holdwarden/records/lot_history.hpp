@@ -5,8 +5,11 @@
 #include <holdwarden/base/vocabulary.hpp>
 #include <holdwarden/records/reading.hpp>
 
+#include <cstdint>
+#include <memory>
 #include <optional>
 #include <string>
+#include <string_view>
 #include <vector>
 
 namespace holdwarden::records {
@@ -73,6 +76,70 @@ struct AirSeries {
     std::vector<Reading> readings;
 };
 
+/// One fact of a record, as it was and as it was amended to. Times are instants, so that they can
+/// be shown in the site's own; everything else is text.
+struct FactChange {
+    std::string field{}; ///< "value", "time", "mass", ...
+    std::string was{};   ///< "193 °F"; empty: nothing was said
+    std::string now{};
+    std::optional<Instant> was_at{};
+    std::optional<Instant> now_at{};
+};
+
+/// An amendment: what a record said before stays legible beside what it says now.
+struct Amendment {
+    enum class Of { reading, stage, end, lot, placement };
+    Of of = Of::reading;
+    std::string subject{};              ///< "core reading", "hot-holding", "hand-1 in core"
+    std::string point{};                ///< of a reading: the point it is (or, voided, was) of
+    std::optional<Instant> at{};        ///< when the record now says that it happened
+    std::optional<Temperature> value{}; ///< of a reading: what it now says (voided: said last)
+    bool voided = false;                ///< this amendment made it void
+    bool stands = true;                 ///< the last amendment of its record
+    std::vector<FactChange> changes{};  ///< of a voided record: what it said
+    Instant made_at{};
+    std::string by{};
+    std::string why{};
+};
+
+/// What a person says of a reading that the record alone cannot tell.
+enum class MarkKind {
+    confirmed, ///< it is true: a suspect reading counts fully
+    set_aside, ///< it is not of the food: leaves a gap
+};
+
+/// A mark on readings of a lot's history.
+struct ReadingMark {
+    MarkKind kind = MarkKind::confirmed;
+    std::int64_t id = 0;            ///< as the store numbers it
+    Origin origin = Origin::logged; ///< logged: of `probe` in [from, to]; typed: at `from`
+    std::uint32_t probe = 0;        ///< index into LotHistory::probes
+    Instant from{};
+    Instant to{};
+    std::string series{};               ///< typed: the point, or the unit whose air was read
+    std::optional<Temperature> value{}; ///< typed
+    Instant made_at{};
+    std::string by{};
+    std::string why{};
+    std::string verified_by{}; ///< empty: nobody yet
+    std::optional<Instant> verified_at{};
+};
+/// Whether the mark is on this reading of the point (or unit's air) `series`.
+bool covers(const ReadingMark& mark, std::string_view series, const Reading& reading) noexcept;
+
+/// An entry made later than kLateAfter, or for somebody else.
+struct EntryRemark {
+    std::string subject{};              ///< "core reading 139 °F", "hot-holding"
+    std::string point{};                ///< of a reading
+    std::optional<Temperature> value{}; ///< of a reading: as first entered
+    Instant happened_at{};              ///< as first entered: a late entry stays late
+    Instant entered_at{};
+    bool late = false;
+    std::string by{};
+    std::string taken_by{}; ///< who took the reading, where another person entered it
+    std::string why_late{};
+};
+
 /// The life of one lot as the records tell it: what a judgement reads and a sheet shows.
 struct LotHistory {
     std::string name;
@@ -95,6 +162,12 @@ struct LotHistory {
     /// lot's own life since. Their readings index the probes of this history; they have none of
     /// their own. Empty: the lot was not merged.
     std::vector<LotHistory> sources{};
+    // How the record came to say so.
+    std::vector<Amendment> amendments{}; ///< in the order in which they were made
+    std::vector<ReadingMark> marks{};    ///< in the order in which they were made: the last holds
+    std::vector<EntryRemark> remarks{};  ///< by the time at which things happened
+    /// The same without any amendment; null when nothing was amended.
+    std::shared_ptr<const LotHistory> first_recorded{};
 };
 
 /// When the food's first stage began, whichever source it came from; nullopt: no stage at all.

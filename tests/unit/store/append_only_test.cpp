@@ -1,3 +1,4 @@
+#include "amended.hpp"
 #include "night.hpp"
 
 #include <holdwarden/records/keeping.hpp>

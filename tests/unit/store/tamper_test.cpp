@@ -1,5 +1,6 @@
 // Random changes of a real store behind the program's back. The short form runs with the suite;
 // HOLDWARDEN_TAMPERINGS and HOLDWARDEN_SEED make it longer or different.
+#include "amended.hpp"
 #include "night.hpp"
 
 #include <catch2/catch.hpp>
@@ -48,6 +49,9 @@ public:
         for (const auto& row :
              ask(file, "select m.name, c.name from sqlite_schema m join pragma_table_info(m.name) "
                        "c where m.type = 'table' order by 1, c.cid")) {
+            if (count(file, row[0]) == 0) {
+                continue; // nothing in it to tamper with
+            }
             columns_.push_back({row[0], row[1]});
             if (tables_.empty() || tables_.back() != row[0]) {
                 tables_.push_back(row[0]);
@@ -175,7 +179,11 @@ TEST_CASE("no tampering behind the program's back is missed") {
     const unsigned seed = number_from("HOLDWARDEN_SEED", 20261101);
     const Folder folder;
     const fs::path file = folder / "kitchen.db";
-    write_night(*make(file));
+    {
+        const auto store = make(file);
+        write_night(*store);
+        write_corrections(*store);
+    }
     REQUIRE(first_problem(file).empty());
     const std::string before = dump(file);
 
