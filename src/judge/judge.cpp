@@ -237,8 +237,8 @@ LotJudgement judge_life(const records::LotHistory& lot, const codes::Pack& pack,
     return j;
 }
 
-LotJudgement judge_lot(const records::LotHistory& lot, const codes::Pack& pack,
-                       const Settings& settings) {
+LotJudgement judge_record(const records::LotHistory& lot, const codes::Pack& pack,
+                          const Settings& settings) {
     return lot.sources.empty() ? judge_life(lot, pack, settings)
                                : judge_merged(lot, pack, settings);
 }

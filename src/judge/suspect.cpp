@@ -108,6 +108,13 @@ void mark_suspects(records::LotHistory& lot) {
         if (point.point != "surface") {
             mark_air_like(point.readings);
         }
+        for (Reading& reading : point.readings) {
+            const records::ReadingMark* mark =
+                reading.suspect ? mark_on(lot, point.point, reading) : nullptr;
+            if (mark != nullptr && mark->kind == records::MarkKind::confirmed) {
+                reading.suspect = false;
+            }
+        }
     }
     for (records::LotHistory& source : lot.sources) {
         mark_suspects(source);

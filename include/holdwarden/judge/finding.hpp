@@ -120,6 +120,14 @@ struct Flag {
     bool planned = true;       ///< false: the pack holds no action for this
 };
 
+/// What a record comes to with and without the readings that a person set aside.
+struct SetAside {
+    Verdict as_recorded = Verdict::not_shown; ///< all readings counted
+    Verdict left_out = Verdict::not_shown;    ///< those left out
+    bool verified = false;                    ///< a second person agreed to each
+    std::size_t readings = 0;                 ///< how many, at least one
+};
+
 /// Everything judged about one lot.
 struct LotJudgement {
     std::string lot;
@@ -133,6 +141,8 @@ struct LotJudgement {
     /// Between the cold and the hot limit over the whole life of the lot, the worst point.
     SpanBracket between_limits;
     std::vector<std::string> notes;
+    std::optional<SetAside> set_aside{};        ///< both verdicts, where readings are set aside
+    std::optional<Verdict> as_first_recorded{}; ///< where something was amended: without that
 };
 
 /// The worst verdict of the findings that count; `not_shown` when nothing could be judged... see

@@ -9,6 +9,7 @@
 
 #include <optional>
 #include <span>
+#include <string_view>
 
 namespace holdwarden::judge {
 
@@ -30,6 +31,11 @@ struct Settings {
 /// Judges one lot's history by a pack: a pure function, no clock, no I/O. Stages and readings after
 /// `as_of` are left out. Readings within a series must ascend by time (asserted). A merged lot is
 /// judged once as each of its sources lived it, and takes the worst of it all.
+///
+/// Readings that were set aside leave a gap. Until a second person verified all of them, each
+/// finding is the worse of the record with them and without them; LotJudgement::set_aside holds
+/// both verdicts, also afterwards. Of an amended history, notes say where it would be judged
+/// otherwise as first recorded.
 LotJudgement judge_lot(const records::LotHistory& lot, const codes::Pack& pack,
                        const Settings& settings);
 
@@ -41,6 +47,12 @@ void add_house_findings(LotJudgement& judgement, const records::LotHistory& lot,
                         std::span<const codes::HouseLimit> house);
 
 /// Marks readings that cannot be true of food (steps, stuck values; see suspect.hpp), in place.
+/// What a person confirmed is not suspect.
 void mark_suspects(records::LotHistory& lot);
+
+/// The mark that holds for a reading of the point (or unit's air) `series`: the last one made on
+/// it; null if there is none.
+const records::ReadingMark* mark_on(const records::LotHistory& lot, std::string_view series,
+                                    const records::Reading& reading) noexcept;
 
 } // namespace holdwarden::judge

@@ -6,6 +6,10 @@
 
 namespace holdwarden::judge {
 
+/// The record as it stands: what judge_lot compares with the record otherwise told.
+LotJudgement judge_record(const records::LotHistory& lot, const codes::Pack& pack,
+                          const Settings& settings);
+
 /// What a table of "reach and keep" rows gives for one series in one stage.
 struct Dwell {
     Verdict verdict = Verdict::not_met;

@@ -76,6 +76,7 @@ TEST_CASE("no table lets another program change, remove or replace a record") {
     {
         const auto store = make(file);
         fill(*store);
+        write_corrections(*store);
     }
     const std::string before = dump(file);
     for (const std::string& table : tables(file)) {

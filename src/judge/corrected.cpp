@@ -1,0 +1,256 @@
+// What people said of readings, and what was amended, as it bears on the verdicts: the judging
+// itself is judge_record's.
+#include "internal/case.hpp"
+#include "internal/rules.hpp"
+
+#include <holdwarden/judge/judge.hpp>
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <vector>
+
+namespace holdwarden::judge {
+namespace {
+
+using records::Amendment;
+using records::LotHistory;
+using records::MarkKind;
+using records::Reading;
+using records::ReadingMark;
+
+enum class Leaving {
+    all,           ///< leave out every reading that is set aside
+    verified_only, ///< leave out those a second person verified
+};
+
+bool left_out(const ReadingMark* mark, Leaving leaving) noexcept {
+    return mark != nullptr && mark->kind == MarkKind::set_aside &&
+           (leaving == Leaving::all || !mark->verified_by.empty());
+}
+
+/// The history without the readings that are set aside; what is suspect is found anew, since a
+/// wrong reading may have put its neighbours under suspicion.
+LotHistory without(const LotHistory& lot, Leaving leaving) {
+    LotHistory rest = lot;
+    for (records::PointSeries& point : rest.points) {
+        std::erase_if(point.readings, [&](const Reading& reading) {
+            return left_out(mark_on(lot, point.point, reading), leaving);
+        });
+        for (Reading& reading : point.readings) {
+            reading.suspect = false;
+        }
+    }
+    for (records::AirSeries& air : rest.air) {
+        std::erase_if(air.readings, [&](const Reading& reading) {
+            return left_out(mark_on(lot, air.unit, reading), leaving);
+        });
+    }
+    mark_suspects(rest);
+    return rest;
+}
+
+/// How many readings each mark decides about (the last mark on a reading does).
+std::vector<std::size_t> readings_of_marks(const LotHistory& lot, Instant as_of) {
+    std::vector<std::size_t> counts(lot.marks.size());
+    const auto count = [&](const std::string& series, const std::vector<Reading>& readings) {
+        for (const Reading& reading : readings) {
+            if (const ReadingMark* mark = mark_on(lot, series, reading);
+                mark != nullptr && reading.at <= as_of) {
+                ++counts[static_cast<std::size_t>(mark - lot.marks.data())];
+            }
+        }
+    };
+    for (const records::PointSeries& point : lot.points) {
+        count(point.point, point.readings);
+    }
+    for (const records::AirSeries& air : lot.air) {
+        count(air.unit, air.readings);
+    }
+    return counts;
+}
+
+bool same_question(const Finding& a, const Finding& b) {
+    return a.requirement == b.requirement && a.source == b.source && a.option == b.option &&
+           a.stage == b.stage && a.stage_from == b.stage_from && a.point == b.point;
+}
+
+const Finding* answer_to(const Finding& question, const std::vector<Finding>& findings) {
+    const auto found = std::ranges::find_if(
+        findings, [&](const Finding& finding) { return same_question(finding, question); });
+    return found == findings.end() ? nullptr : &*found;
+}
+
+/// Takes over `from`'s flags on its finding `old_index` for finding `index` of `into`.
+void take_flags(LotJudgement& into, std::size_t index, const LotJudgement& from,
+                std::size_t old_index) {
+    std::erase_if(into.flags, [&](const Flag& flag) { return flag.finding == index; });
+    for (Flag flag : from.flags) {
+        if (flag.finding == old_index) {
+            flag.finding = index;
+            into.flags.push_back(std::move(flag));
+        }
+    }
+}
+
+/// Each finding as the worse of the two has it, with a note on the other.
+LotJudgement worse_of_each(LotJudgement recorded, const LotJudgement& aside) {
+    const std::size_t shared = recorded.findings.size();
+    for (std::size_t i = 0; i < shared; ++i) {
+        Finding& now = recorded.findings[i];
+        const Finding* other = answer_to(now, aside.findings);
+        if (other == nullptr || other->verdict == now.verdict) {
+            continue;
+        }
+        if (worse(other->verdict, now.verdict) == other->verdict) {
+            const Verdict was = now.verdict;
+            now = *other;
+            now.notes.push_back(fmt::format(
+                "This is with the readings left out that were set aside; as recorded: {}.",
+                to_words(was)));
+            take_flags(recorded, i, aside, static_cast<std::size_t>(other - aside.findings.data()));
+        } else {
+            now.notes.push_back(fmt::format(
+                "This is as recorded; with the readings left out that were set aside: {}. It stays "
+                "so until a second person verifies.",
+                to_words(other->verdict)));
+        }
+    }
+    for (std::size_t i = 0; i < aside.findings.size(); ++i) {
+        if (answer_to(aside.findings[i], recorded.findings) == nullptr) {
+            recorded.findings.push_back(aside.findings[i]);
+            take_flags(recorded, recorded.findings.size() - 1, aside, i);
+        }
+    }
+    recorded.overall = worse(recorded.overall, aside.overall);
+    return recorded;
+}
+
+void note_marks(const LotHistory& lot, const std::vector<std::size_t>& counts, LotJudgement& j) {
+    for (std::size_t i = 0; i < lot.marks.size(); ++i) {
+        if (counts[i] == 0) {
+            continue;
+        }
+        const ReadingMark& mark = lot.marks[i];
+        std::string text = fmt::format("{} reading{} ", counts[i], counts[i] == 1 ? "" : "s");
+        if (mark.kind == MarkKind::confirmed) {
+            text += fmt::format("confirmed by {} ({}): {} fully.", mark.by, mark.why,
+                                counts[i] == 1 ? "it counts" : "they count");
+        } else if (mark.verified_by.empty()) {
+            text += fmt::format("set aside by {} ({}): no second person has verified this yet.",
+                                mark.by, mark.why);
+        } else {
+            text +=
+                fmt::format("set aside by {} ({}), verified by {}: {} a gap.", mark.by, mark.why,
+                            mark.verified_by, counts[i] == 1 ? "it leaves" : "they leave");
+        }
+        j.notes.push_back(std::move(text));
+    }
+}
+
+LotJudgement judge_with_marks(const LotHistory& lot, const codes::Pack& pack,
+                              const Settings& settings) {
+    if (lot.marks.empty()) {
+        return judge_record(lot, pack, settings);
+    }
+    const std::vector<std::size_t> counts = readings_of_marks(lot, settings.as_of);
+    std::size_t aside = 0;
+    bool verified = true;
+    for (std::size_t i = 0; i < lot.marks.size(); ++i) {
+        if (lot.marks[i].kind == MarkKind::set_aside && counts[i] > 0) {
+            aside += counts[i];
+            verified = verified && !lot.marks[i].verified_by.empty();
+        }
+    }
+    LotJudgement j;
+    if (aside == 0) {
+        j = judge_record(lot, pack, settings);
+    } else {
+        // A history outlives the judgement of it: rules keep references while they judge.
+        const LotHistory rest = without(lot, Leaving::all);
+        LotJudgement left = judge_record(rest, pack, settings);
+        const LotJudgement whole = judge_record(lot, pack, settings);
+        const SetAside both{.as_recorded = whole.overall,
+                            .left_out = left.overall,
+                            .verified = verified,
+                            .readings = aside};
+        if (verified) {
+            for (Finding& finding : left.findings) {
+                const Finding* other = answer_to(finding, whole.findings);
+                if (other != nullptr && other->verdict != finding.verdict) {
+                    finding.notes.push_back(fmt::format(
+                        "With the readings that were set aside and verified, this is: {}.",
+                        to_words(other->verdict)));
+                }
+            }
+            j = std::move(left);
+        } else {
+            const LotHistory recorded = without(lot, Leaving::verified_only);
+            j = worse_of_each(judge_record(recorded, pack, settings), left);
+        }
+        j.set_aside = both;
+    }
+    note_marks(lot, counts, j);
+    return j;
+}
+
+/// An amended reading among those that decide.
+void note_evidence(const Case& c, const LotHistory& lot, Finding& finding) {
+    for (const Reading& reading : finding.evidence) {
+        for (const Amendment& made : lot.amendments) {
+            const auto value =
+                std::ranges::find(made.changes, "value", &records::FactChange::field);
+            if (made.of != Amendment::Of::reading || !made.stands || made.voided ||
+                reading.origin != records::Origin::typed || made.at != reading.at ||
+                made.value != reading.value ||
+                (!finding.point.empty() && made.point != finding.point)) {
+                continue;
+            }
+            finding.notes.push_back(fmt::format(
+                "The reading at {} is amended{} ({}: {}).", c.day_and_clock(reading.at),
+                value == made.changes.end() ? ""
+                                            : fmt::format(": {}, was {}", value->now, value->was),
+                made.by, made.why));
+        }
+    }
+}
+
+void note_amendments(const LotHistory& lot, const codes::Pack& pack, const Settings& settings,
+                     const LotJudgement& first, LotJudgement& j) {
+    const Case c{lot, pack, settings};
+    for (Finding& finding : j.findings) {
+        note_evidence(c, lot, finding);
+        const Finding* was = answer_to(finding, first.findings);
+        if (was != nullptr && was->verdict != finding.verdict) {
+            finding.notes.push_back(fmt::format(
+                "Amended entries decide this; as first recorded: {}.", to_words(was->verdict)));
+        }
+    }
+    j.as_first_recorded = first.overall;
+    j.notes.push_back(
+        fmt::format("{} amendment{} to this record; as first recorded, the verdict is {}{}.",
+                    lot.amendments.size(), lot.amendments.size() == 1 ? "" : "s",
+                    first.overall == j.overall ? "the same: " : "", to_words(first.overall)));
+}
+
+} // namespace
+
+const ReadingMark* mark_on(const LotHistory& lot, std::string_view series,
+                           const Reading& reading) noexcept {
+    const auto last =
+        std::find_if(lot.marks.rbegin(), lot.marks.rend(),
+                     [&](const ReadingMark& mark) { return covers(mark, series, reading); });
+    return last == lot.marks.rend() ? nullptr : &*last;
+}
+
+LotJudgement judge_lot(const LotHistory& lot, const codes::Pack& pack, const Settings& settings) {
+    LotJudgement j = judge_with_marks(lot, pack, settings);
+    if (lot.first_recorded != nullptr) {
+        LotHistory first = *lot.first_recorded;
+        mark_suspects(first);
+        note_amendments(lot, pack, settings, judge_with_marks(first, pack, settings), j);
+    }
+    return j;
+}
+
+} // namespace holdwarden::judge
