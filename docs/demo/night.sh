@@ -13,6 +13,7 @@ if [ -e "$out" ]; then
 fi
 mkdir -p "$out"
 export HOLDWARDEN_STORE=$out/larkspur.db HOLDWARDEN_BY=RK
+export HOLDWARDEN_WHY="the demo is played after the night"
 
 # Shows a command and runs it.
 run() {

@@ -5,6 +5,7 @@
 
 #include <nlohmann/json.hpp>
 
+#include <array>
 #include <ostream>
 
 namespace holdwarden::cli {
@@ -34,6 +35,9 @@ private:
     Json excursion(const judge::Excursion& excursion) const;
     Json evidence(const CheckedLot& lot, const records::Reading& reading) const;
     Json flag(const judge::Flag& flag) const;
+    Json amendment(const records::Amendment& made) const;
+    Json mark(const CheckedLot& lot, const records::ReadingMark& made) const;
+    Json remark(const records::EntryRemark& made) const;
     Json intake() const;
 
     const CheckResult& result_;
@@ -158,6 +162,57 @@ Json Printer::flag(const judge::Flag& flag) const {
             {"source", flag.source}};
 }
 
+Json text_or_null(const std::string& text) {
+    return text.empty() ? Json{} : Json(text);
+}
+
+Json Printer::amendment(const records::Amendment& made) const {
+    static constexpr std::array kOf{"reading", "stage", "end", "lot", "placement"};
+    Json json = {{"of", kOf.at(static_cast<std::size_t>(made.of))},
+                 {"subject", made.subject},
+                 {"at", time(made.at)},
+                 {"void", made.voided},
+                 {"stands", made.stands},
+                 {"changes", Json::array()},
+                 {"made_at", time(made.made_at)},
+                 {"by", made.by},
+                 {"why", made.why}};
+    for (const records::FactChange& change : made.changes) {
+        json["changes"].push_back(
+            {{"field", change.field},
+             {"was", change.was_at ? time(change.was_at) : text_or_null(change.was)},
+             {"now", change.now_at ? time(change.now_at) : text_or_null(change.now)}});
+    }
+    return json;
+}
+
+Json Printer::mark(const CheckedLot& lot, const records::ReadingMark& made) const {
+    const bool typed = made.origin == records::Origin::typed;
+    const auto& probes = lot.lot.probes;
+    return {
+        {"mark", made.id},
+        {"says", made.kind == records::MarkKind::confirmed ? "confirmed" : "set-aside"},
+        {"point", typed ? Json(made.series) : Json{}},
+        {"probe", typed || made.probe >= probes.size() ? Json{} : Json(probes[made.probe].name)},
+        {"from", time(made.from)},
+        {"to", time(made.to)},
+        {"made_at", time(made.made_at)},
+        {"by", made.by},
+        {"why", made.why},
+        {"verified_by", text_or_null(made.verified_by)},
+        {"verified_at", time(made.verified_at)}};
+}
+
+Json Printer::remark(const records::EntryRemark& made) const {
+    return {{"subject", made.subject},
+            {"happened_at", time(made.happened_at)},
+            {"entered_at", time(made.entered_at)},
+            {"late", made.late},
+            {"by", text_or_null(made.by)},
+            {"taken_by", text_or_null(made.taken_by)},
+            {"why_late", text_or_null(made.why_late)}};
+}
+
 Json Printer::lot(const CheckedLot& lot) const {
     Json json = {{"lot", lot.judgement.lot},
                  {"food", to_name(lot.judgement.food)},
@@ -165,7 +220,29 @@ Json Printer::lot(const CheckedLot& lot) const {
                  {"findings", Json::array()},
                  {"flags", Json::array()},
                  {"below_hot_limit_s", spans_or_null(lot.judgement.below_hot_limit)},
-                 {"notes", lot.judgement.notes}};
+                 {"notes", lot.judgement.notes},
+                 {"set_aside", nullptr},
+                 {"as_first_recorded", lot.judgement.as_first_recorded
+                                           ? Json(judge::to_name(*lot.judgement.as_first_recorded))
+                                           : Json{}},
+                 {"amendments", Json::array()},
+                 {"marks", Json::array()},
+                 {"entry_remarks", Json::array()}};
+    if (const auto& aside = lot.judgement.set_aside) {
+        json["set_aside"] = {{"as_recorded", judge::to_name(aside->as_recorded)},
+                             {"left_out", judge::to_name(aside->left_out)},
+                             {"verified", aside->verified},
+                             {"readings", aside->readings}};
+    }
+    for (const records::Amendment& made : lot.lot.amendments) {
+        json["amendments"].push_back(amendment(made));
+    }
+    for (const records::ReadingMark& made : lot.lot.marks) {
+        json["marks"].push_back(mark(lot, made));
+    }
+    for (const records::EntryRemark& made : lot.lot.remarks) {
+        json["entry_remarks"].push_back(remark(made));
+    }
     for (const judge::Finding& f : lot.judgement.findings) {
         json["findings"].push_back(finding(lot, f));
     }

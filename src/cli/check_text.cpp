@@ -144,6 +144,15 @@ void Printer::headline(const CheckedLot& lot) {
         line += " (act as if not met)";
     }
     out_ << line << "\n";
+    if (const auto& aside = lot.judgement.set_aside) {
+        out_ << folded(fmt::format("With all readings: {}. With {} set aside: {}. {}",
+                                   to_words(aside->as_recorded), aside->readings,
+                                   to_words(aside->left_out),
+                                   aside->verified ? "A second person verified this."
+                                                   : "No second person has verified this: the "
+                                                     "worse counts."),
+                       4, kColumns);
+    }
     const judge::Flag* flag = flag_of(lot, f);
     std::vector<std::string> act;
     if (flag != nullptr) {

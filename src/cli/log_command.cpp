@@ -148,9 +148,10 @@ int run_log(LogOptions o, Context& context) {
     records::TypedReading reading =
         typed_reading(o.typed, store, target, store.time(o.at), o.value);
     settle_doubt(o, store, reading, context);
-    const records::Added added = store->log(reading, store.stamp());
+    const records::Stamp stamp = store.stamp_for(reading.at, o.store, context);
+    const records::Added added = store->log(reading, stamp);
     context.out << shown(*store, target) << ": " << shown(reading, store, o.typed.probe)
-                << store.entered(reading.at) << "." << remark(added);
+                << store.entered(reading.at, stamp) << "." << remark(added);
     if (const auto* spot = std::get_if<records::LotPoint>(&target)) {
         LotJudge judge{store, context, std::max(store.now(), reading.at)};
         context.out << " " << next_step(store, judge, spot->lot);
@@ -178,7 +179,7 @@ std::vector<Command> log_commands() {
                                     "The value is right, however unusual it looks");
                      arguments.option("--at", options->at, "When (now)");
                      options->typed.declare(arguments);
-                     options->store.declare_writing(arguments);
+                     options->store.declare_event(arguments);
                      arguments.example("holdwarden log brisket-1 140F --by RK");
                  },
              .run = [options](Context& context) { return run_log(*options, context); }}};

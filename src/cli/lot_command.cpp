@@ -337,6 +337,20 @@ void show_text(const records::Recorded<records::LotId, records::Lot>& lot,
     }
     out << (any ? "" : "  none placed\n");
     show_family(lot.id, store, out);
+    const std::size_t late = static_cast<std::size_t>(
+        std::ranges::count_if(history.remarks, &records::EntryRemark::late));
+    std::vector<std::string> corrected;
+    const auto count = [&](std::size_t n, const char* what) {
+        if (n > 0) {
+            corrected.push_back(std::string{what} + " " + std::to_string(n));
+        }
+    };
+    count(history.amendments.size(), "amendments");
+    count(history.marks.size(), "marks on readings");
+    count(late, "entries made late");
+    if (!corrected.empty()) {
+        out << "\n" << listed(corrected) << ": see `holdwarden history " << lot.facts.name << "`\n";
+    }
 }
 
 Json series_json(const char* key, const std::string& name,

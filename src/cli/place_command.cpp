@@ -33,11 +33,12 @@ int run_place(const PlaceOptions& o, Context& context) {
     if (!o.until.empty()) {
         placement.to = store.time(o.until, "--until");
     }
-    store->place(placement, store.stamp());
+    const records::Stamp stamp = store.stamp_for(placement.from, o.store, context);
+    store->place(placement, stamp);
     context.out << probe.facts.name << " reads " << shown(*store, placement.target) << " from "
                 << store.shown(placement.from)
                 << (placement.to ? " to " + store.shown(*placement.to) : "")
-                << store.entered(placement.from) << ".\n";
+                << store.entered(placement.from, stamp) << ".\n";
     return kDone;
 }
 
@@ -52,9 +53,10 @@ int run_lift(const LiftOptions& o, Context& context) {
                      .fix = "say `place` to put it somewhere"}};
     }
     const Instant at = store.time(o.at);
-    store->lift(placement->id, at, store.stamp());
+    const records::Stamp stamp = store.stamp_for(at, o.store, context);
+    store->lift(placement->id, at, stamp);
     context.out << probe.facts.name << " no longer reads " << shown(*store, placement->facts.target)
-                << " from " << store.shown(at) << store.entered(at) << ".\n";
+                << " from " << store.shown(at) << store.entered(at, stamp) << ".\n";
     return kDone;
 }
 
@@ -76,7 +78,7 @@ std::vector<Command> place_commands() {
                  arguments.option("--point", place->point, "Where in the food (core)");
                  arguments.option("--at", place->at, "When (now)");
                  arguments.option("--until", place->until, "When it came out, if it did");
-                 place->store.declare_writing(arguments);
+                 place->store.declare_event(arguments);
                  arguments.example("holdwarden place p1 brisket-1 --point flat");
              },
          .run = [place](Context& context) { return run_place(*place, context); }},
@@ -86,7 +88,7 @@ std::vector<Command> place_commands() {
              [lift](Arguments& arguments) {
                  arguments.need("probe", lift->probe, "The probe");
                  arguments.option("--at", lift->at, "When (now)");
-                 lift->store.declare_writing(arguments);
+                 lift->store.declare_event(arguments);
                  arguments.example("holdwarden lift p1");
              },
          .run = [lift](Context& context) { return run_lift(*lift, context); }},

@@ -96,26 +96,27 @@ int run_stage(const StageOptions& o, Context& context) {
     const OpenStore store{o.store, context, store::Access::write};
     const auto lot = records::lot_named(*store, o.lot);
     const Instant at = store.time(o.at);
+    const records::Stamp stamp = store.stamp_for(at, o.store, context);
     std::string said = lot.facts.name + ": " + o.stage;
     std::string reading_said;
     store->atomically([&] {
         if (outcome) {
-            store->end_lot(lot.id, *outcome, at, store.stamp());
+            store->end_lot(lot.id, *outcome, at, stamp);
         } else {
-            store->enter_stage(new_stage(o, store, lot.id, at, said), store.stamp());
+            store->enter_stage(new_stage(o, store, lot.id, at, said), stamp);
         }
         if (!o.value.empty()) {
             const records::Target spot = target_named(store, lot.facts.name, false, o.typed.point);
             const records::TypedReading reading = typed_reading(o.typed, store, spot, at, o.value);
-            const records::Added added = store->log(reading, store.stamp());
+            const records::Added added = store->log(reading, stamp);
             reading_said = "; " + std::get<records::LotPoint>(spot).point + " " +
-                           shown(reading, store, o.typed.probe) + store.entered(at) + "." +
+                           shown(reading, store, o.typed.probe) + store.entered(at, stamp) + "." +
                            remark(added);
         }
     });
     context.out << said
                 << (outcome ? " at " : " from ") + store.shown(at) +
-                       (reading_said.empty() ? store.entered(at) + "." : reading_said)
+                       (reading_said.empty() ? store.entered(at, stamp) + "." : reading_said)
                 << "\n";
     return kDone;
 }
@@ -141,7 +142,7 @@ std::vector<Command> stage_commands() {
                                       "How it heats: still-dry, convection or high-humidity");
                      arguments.option("--form", options->form, "Of time-control: 4h or 6h (4h)");
                      options->typed.declare(arguments);
-                     options->store.declare_writing(arguments);
+                     options->store.declare_event(arguments);
                      arguments.example("holdwarden stage brisket-1 hot-holding 141F");
                  },
              .run = [options](Context& context) { return run_stage(*options, context); }}};

@@ -16,6 +16,7 @@ namespace {
 
 constexpr const char* kStoreVariable = "HOLDWARDEN_STORE";
 constexpr const char* kByVariable = "HOLDWARDEN_BY";
+constexpr const char* kWhyVariable = "HOLDWARDEN_WHY";
 constexpr const char* kDefaultStore = "holdwarden.db";
 
 template <class Values, class Named>
@@ -50,6 +51,14 @@ void StoreArguments::declare_reading(Arguments& arguments) {
 void StoreArguments::declare_writing(Arguments& arguments) {
     declare_reading(arguments);
     arguments.option("--by", by, "Who makes this entry: name or initials (else HOLDWARDEN_BY)");
+}
+
+void StoreArguments::declare_event(Arguments& arguments) {
+    declare_writing(arguments);
+    arguments.option("--taken-by", taken_by, "Who took the reading, where that was somebody else");
+    arguments.option("--why", why_late,
+                     "Why it is entered only now, when that is more than 15 minutes late (else "
+                     "HOLDWARDEN_WHY)");
 }
 
 store::OpenOptions store_options(const StoreArguments& arguments, const Context& context,
@@ -113,6 +122,37 @@ std::string OpenStore::entered(Instant at) const {
     std::string text = stamp_.by.empty() ? "" : ", entered by " + stamp_.by;
     if (now() - at > records::kClockTolerance) {
         text += (text.empty() ? ", entered " : " ") + fmt::format("at {}", shown(now()));
+    }
+    return text;
+}
+
+records::Stamp OpenStore::stamp_for(Instant at, const StoreArguments& arguments,
+                                    Context& context) const {
+    records::Stamp stamp = stamp_;
+    stamp.taken_by = arguments.taken_by;
+    if (records::is_late(at, now()) || !arguments.why_late.empty()) {
+        stamp.why_late =
+            std::string{trimmed(arguments.why_late.empty() ? context.env(kWhyVariable).value_or("")
+                                                           : arguments.why_late)};
+    }
+    if (records::is_late(at, now()) && stamp.why_late.empty() && context.in_is_terminal) {
+        context.err << "This happened " << to_text(now() - at)
+                    << " ago, so its entry is late. Why is it entered only now?\n"
+                    << std::flush;
+        std::string line;
+        std::getline(context.in, line);
+        stamp.why_late = std::string{trimmed(line)};
+    }
+    return stamp;
+}
+
+std::string OpenStore::entered(Instant at, const records::Stamp& stamp) const {
+    std::string text = entered(at);
+    if (!stamp.taken_by.empty()) {
+        text += ", taken by " + stamp.taken_by;
+    }
+    if (records::is_late(at, now())) {
+        text += ", late: " + (stamp.why_late.empty() ? "no reason given" : stamp.why_late);
     }
     return text;
 }

@@ -31,11 +31,10 @@ bool left_out(const ReadingMark* mark, Leaving leaving) noexcept {
 
 /// The history without the readings that are set aside; what is suspect is found anew, since a
 /// wrong reading may have put its neighbours under suspicion.
-LotHistory without(const LotHistory& lot, Leaving leaving) {
-    LotHistory rest = lot;
+void leave_out(const LotHistory& marked, Leaving leaving, LotHistory& rest) {
     for (records::PointSeries& point : rest.points) {
         std::erase_if(point.readings, [&](const Reading& reading) {
-            return left_out(mark_on(lot, point.point, reading), leaving);
+            return left_out(mark_on(marked, point.point, reading), leaving);
         });
         for (Reading& reading : point.readings) {
             reading.suspect = false;
@@ -43,21 +42,29 @@ LotHistory without(const LotHistory& lot, Leaving leaving) {
     }
     for (records::AirSeries& air : rest.air) {
         std::erase_if(air.readings, [&](const Reading& reading) {
-            return left_out(mark_on(lot, air.unit, reading), leaving);
+            return left_out(mark_on(marked, air.unit, reading), leaving);
         });
     }
+    for (LotHistory& source : rest.sources) {
+        leave_out(marked, leaving, source);
+    }
+}
+
+LotHistory without(const LotHistory& lot, Leaving leaving) {
+    LotHistory rest = lot;
+    leave_out(lot, leaving, rest);
     mark_suspects(rest);
     return rest;
 }
 
 /// How many readings each mark decides about (the last mark on a reading does).
-std::vector<std::size_t> readings_of_marks(const LotHistory& lot, Instant as_of) {
-    std::vector<std::size_t> counts(lot.marks.size());
+void count_marks(const LotHistory& marked, const LotHistory& lot, Instant as_of,
+                 std::vector<std::size_t>& counts) {
     const auto count = [&](const std::string& series, const std::vector<Reading>& readings) {
         for (const Reading& reading : readings) {
-            if (const ReadingMark* mark = mark_on(lot, series, reading);
+            if (const ReadingMark* mark = mark_on(marked, series, reading);
                 mark != nullptr && reading.at <= as_of) {
-                ++counts[static_cast<std::size_t>(mark - lot.marks.data())];
+                ++counts[static_cast<std::size_t>(mark - marked.marks.data())];
             }
         }
     };
@@ -67,18 +74,36 @@ std::vector<std::size_t> readings_of_marks(const LotHistory& lot, Instant as_of)
     for (const records::AirSeries& air : lot.air) {
         count(air.unit, air.readings);
     }
+    for (const LotHistory& source : lot.sources) {
+        count_marks(marked, source, as_of, counts);
+    }
+}
+
+std::vector<std::size_t> readings_of_marks(const LotHistory& lot, Instant as_of) {
+    std::vector<std::size_t> counts(lot.marks.size());
+    count_marks(lot, lot, as_of, counts);
     return counts;
 }
 
 bool same_question(const Finding& a, const Finding& b) {
-    return a.requirement == b.requirement && a.source == b.source && a.option == b.option &&
-           a.stage == b.stage && a.stage_from == b.stage_from && a.point == b.point;
+    return a.through == b.through && a.requirement == b.requirement && a.source == b.source &&
+           a.option == b.option && a.stage == b.stage && a.stage_from == b.stage_from &&
+           a.point == b.point;
 }
 
-const Finding* answer_to(const Finding& question, const std::vector<Finding>& findings) {
-    const auto found = std::ranges::find_if(
-        findings, [&](const Finding& finding) { return same_question(finding, question); });
-    return found == findings.end() ? nullptr : &*found;
+/// The finding of `others` that answers what `findings[index]` does: where several ask the same (a
+/// cooling begun anew), by their order.
+const Finding* answer_to(const std::vector<Finding>& findings, std::size_t index,
+                         const std::vector<Finding>& others) {
+    const auto asks_it = [&](const Finding& f) { return same_question(f, findings[index]); };
+    auto before = std::count_if(findings.begin(),
+                                findings.begin() + static_cast<std::ptrdiff_t>(index), asks_it);
+    for (const Finding& other : others) {
+        if (asks_it(other) && before-- == 0) {
+            return &other;
+        }
+    }
+    return nullptr;
 }
 
 /// Takes over `from`'s flags on its finding `old_index` for finding `index` of `into`.
@@ -97,8 +122,8 @@ void take_flags(LotJudgement& into, std::size_t index, const LotJudgement& from,
 LotJudgement worse_of_each(LotJudgement recorded, const LotJudgement& aside) {
     const std::size_t shared = recorded.findings.size();
     for (std::size_t i = 0; i < shared; ++i) {
+        const Finding* other = answer_to(recorded.findings, i, aside.findings);
         Finding& now = recorded.findings[i];
-        const Finding* other = answer_to(now, aside.findings);
         if (other == nullptr || other->verdict == now.verdict) {
             continue;
         }
@@ -116,8 +141,9 @@ LotJudgement worse_of_each(LotJudgement recorded, const LotJudgement& aside) {
                 to_words(other->verdict)));
         }
     }
+    const std::vector<Finding> of_record = recorded.findings;
     for (std::size_t i = 0; i < aside.findings.size(); ++i) {
-        if (answer_to(aside.findings[i], recorded.findings) == nullptr) {
+        if (answer_to(aside.findings, i, of_record) == nullptr) {
             recorded.findings.push_back(aside.findings[i]);
             take_flags(recorded, recorded.findings.size() - 1, aside, i);
         }
@@ -175,8 +201,9 @@ LotJudgement judge_with_marks(const LotHistory& lot, const codes::Pack& pack,
                             .verified = verified,
                             .readings = aside};
         if (verified) {
-            for (Finding& finding : left.findings) {
-                const Finding* other = answer_to(finding, whole.findings);
+            for (std::size_t i = 0; i < left.findings.size(); ++i) {
+                Finding& finding = left.findings[i];
+                const Finding* other = answer_to(left.findings, i, whole.findings);
                 if (other != nullptr && other->verdict != finding.verdict) {
                     finding.notes.push_back(fmt::format(
                         "With the readings that were set aside and verified, this is: {}.",
@@ -218,9 +245,10 @@ void note_evidence(const Case& c, const LotHistory& lot, Finding& finding) {
 void note_amendments(const LotHistory& lot, const codes::Pack& pack, const Settings& settings,
                      const LotJudgement& first, LotJudgement& j) {
     const Case c{lot, pack, settings};
-    for (Finding& finding : j.findings) {
+    for (std::size_t i = 0; i < j.findings.size(); ++i) {
+        Finding& finding = j.findings[i];
         note_evidence(c, lot, finding);
-        const Finding* was = answer_to(finding, first.findings);
+        const Finding* was = answer_to(j.findings, i, first.findings);
         if (was != nullptr && was->verdict != finding.verdict) {
             finding.notes.push_back(fmt::format(
                 "Amended entries decide this; as first recorded: {}.", to_words(was->verdict)));

@@ -102,23 +102,32 @@ std::vector<StuckRun> stuck_runs(std::span<const Reading> readings) {
     return runs;
 }
 
-void mark_suspects(records::LotHistory& lot) {
-    for (records::PointSeries& point : lot.points) {
+namespace {
+
+/// `marked` holds the marks: a merged lot's sources have none of their own.
+void mark_life(const records::LotHistory& marked, records::LotHistory& life) {
+    for (records::PointSeries& point : life.points) {
         mark_steps(point.readings);
         if (point.point != "surface") {
             mark_air_like(point.readings);
         }
         for (Reading& reading : point.readings) {
             const records::ReadingMark* mark =
-                reading.suspect ? mark_on(lot, point.point, reading) : nullptr;
+                reading.suspect ? mark_on(marked, point.point, reading) : nullptr;
             if (mark != nullptr && mark->kind == records::MarkKind::confirmed) {
                 reading.suspect = false;
             }
         }
     }
-    for (records::LotHistory& source : lot.sources) {
-        mark_suspects(source);
+    for (records::LotHistory& source : life.sources) {
+        mark_life(marked, source);
     }
+}
+
+} // namespace
+
+void mark_suspects(records::LotHistory& lot) {
+    mark_life(lot, lot);
 }
 
 } // namespace holdwarden::judge

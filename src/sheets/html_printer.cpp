@@ -1,4 +1,5 @@
 #include "messages.hpp"
+#include "struck.hpp"
 
 #include <holdwarden/base/error.hpp>
 #include <holdwarden/judge/marks.hpp>
@@ -107,12 +108,25 @@ private:
         const char* style = column.figures ? " class=\"n\"" : cell_.verdict ? " class=\"v\"" : "";
         const std::string mark = cell_.verdict ? mark_markup(*cell_.verdict) + " " : std::string{};
         if (names_row) {
-            out_ += fmt::format("<th scope=\"row\"{}>{}{}</th>", style, mark, escaped(cell_.text));
+            out_ += fmt::format("<th scope=\"row\"{}>{}{}</th>", style, mark, with_struck(cell_));
             return;
         }
         const std::string label =
             stack ? fmt::format(" data-label=\"{}\"", escaped(column.title)) : std::string{};
-        out_ += fmt::format("<td{}{}>{}{}</td>", style, label, mark, escaped(cell_.text));
+        out_ += fmt::format("<td{}{}>{}{}</td>", style, label, mark, with_struck(cell_));
+    }
+
+    static std::string with_struck(const Cell& cell) {
+        const std::string_view text = cell.text;
+        std::string out;
+        std::size_t done = 0;
+        for (const TextRange& range : struck_ranges(cell, text)) {
+            out += escaped(text.substr(done, range.from - done));
+            out +=
+                fmt::format("<s>{}</s>", escaped(text.substr(range.from, range.to - range.from)));
+            done = range.to;
+        }
+        return out + escaped(text.substr(done));
     }
 
     void sign_lines(const std::vector<std::string>& lines) {

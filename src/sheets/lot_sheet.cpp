@@ -68,7 +68,11 @@ Sheet lot_sheet(const SiteFacts& site, const LotRecord& lot, const Troubles& tro
     Section opening;
     opening.blocks.emplace_back(VerdictLine{lot.judged.overall, verdict_title(lot.judged.overall),
                                             verdict_says(lot.judged)});
-    opening.blocks.emplace_back(head_facts(site, times, {{msg::food, lot_line(lot.history)}}));
+    if (auto both = both_verdicts(lot)) {
+        opening.blocks.emplace_back(std::move(*both));
+    }
+    opening.blocks.emplace_back(
+        head_facts(site, times, {{msg::food, lot_line(lot.history) + lot_footnotes(lot)}}));
     sheet.sections.push_back(std::move(opening));
 
     Section todo{.heading = msg::what_to_do};
@@ -119,6 +123,9 @@ Sheet lot_sheet(const SiteFacts& site, const LotRecord& lot, const Troubles& tro
         record.blocks.emplace_back(probes_table(lot, times));
     }
     record.parts.push_back(readings_section(site, lot, times));
+    if (auto corrections = corrections_section(lot, times)) {
+        record.parts.push_back(std::move(*corrections));
+    }
     record.parts.push_back(troubles_section(troubles, times));
     sheet.sections.push_back(std::move(record));
     sheet.sections.push_back(about_section(site, made, times));

@@ -475,6 +475,44 @@ inline constexpr const char* temperatures = "Temperatures";
 inline constexpr const char* as_measured =
     "as measured, each compared with the figure printed for its own scale";
 
+// Corrections.
+inline constexpr const char* corrections = "Corrections, marks and late entries";
+inline constexpr const char* corrections_for = "Corrections, marks and late entries of {}";
+inline constexpr const char* amendments_caption =
+    "Amended entries: what was struck out stays legible";
+inline constexpr const char* number = "No.";
+inline constexpr const char* now_reads = "Now";
+inline constexpr const char* struck_out = "Was";
+inline constexpr const char* amended_by = "Amended by, at";
+inline constexpr const char* was_value = ", was {}";
+inline constexpr const char* void_was = "void, was {}";
+inline constexpr const char* void_entry = "void";
+inline constexpr const char* marks_caption = "Readings confirmed or set aside";
+inline constexpr const char* readings_marked = "Readings";
+inline constexpr const char* mark_says = "Mark";
+inline constexpr const char* marked_by = "By, at";
+inline constexpr const char* verified = "Verified by, at";
+inline constexpr const char* nobody_yet = "nobody yet";
+inline constexpr const char* same_person = "the same person: one works here alone";
+inline constexpr const char* confirmed = "confirmed";
+inline constexpr const char* set_aside = "set aside";
+inline constexpr const char* set_aside_unverified = "set aside, not verified";
+inline constexpr const char* late_caption = "Entered late, or for somebody else";
+inline constexpr const char* happened = "What and when";
+inline constexpr const char* entered = "Entered";
+inline constexpr const char* entered_for = "{}, for {}";
+inline constexpr const char* late = "late";
+inline constexpr const char* entered_late = "entered late";
+inline constexpr const char* taken_by = "taken by {}";
+inline constexpr const char* no_reason = "no reason given";
+inline constexpr const char* reading_one = "reading";
+inline constexpr const char* reading_many = "readings";
+inline constexpr const char* both_unverified = "{} set aside, and no second person has verified "
+                                               "that. As recorded: {}. With them left out: {}. "
+                                               "Until then the worse counts.";
+inline constexpr const char* both_verified =
+    "{} set aside, verified by a second person. As recorded: {}. With them left out: {}.";
+
 // Refusals.
 inline constexpr const char* template_unreadable = "a sheet template cannot be read";
 inline constexpr const char* template_fix =

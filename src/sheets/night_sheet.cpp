@@ -123,6 +123,9 @@ SmallCharts small_charts(const SiteFacts& site, const std::vector<const LotRecor
 Section one_lot(const SiteFacts& site, const LotRecord& lot, const LocalTimes& times) {
     Section section{.heading = fmt::format(msg::lot_verdict, name_shown(lot.history.name),
                                            verdict_title(lot.judged.overall))};
+    if (auto both = both_verdicts(lot)) {
+        section.blocks.emplace_back(std::move(*both));
+    }
     section.blocks.emplace_back(findings_table(site, lot, times));
     if (auto answers = answers_table(lot, times)) {
         section.blocks.emplace_back(std::move(*answers));
@@ -150,6 +153,10 @@ Section one_lot(const SiteFacts& site, const LotRecord& lot, const LocalTimes& t
         evidence.blocks.emplace_back(probes_table(lot, times));
     }
     section.parts.push_back(std::move(evidence));
+    if (auto corrections = corrections_section(lot, times)) {
+        corrections->heading = fmt::format(msg::corrections_for, name_shown(lot.history.name));
+        section.parts.push_back(std::move(*corrections));
+    }
     return section;
 }
 

@@ -101,6 +101,8 @@ Table stages_table(const SiteFacts& site, const LotRecord& lot, const LocalTimes
              {to_text(end - stage.from)},
              {unit.empty() ? msg::not_said : unit},
              {stage.by.empty() ? msg::not_said : name_shown(stage.by)}});
+        auto& row = table.rows.back();
+        strike(row[0], row[1], row[4], lot, stage.from, times);
     }
     if (const auto& end = lot.history.end; end && end->at <= site.as_of) {
         table.rows.push_back({{outcome_title(end->outcome)},

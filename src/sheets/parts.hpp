@@ -76,6 +76,35 @@ Section readings_section(const SiteFacts& site, const LotRecord& lot, const Loca
 /// Rejected rows and conflicts; says so when there are none.
 Section troubles_section(const Troubles& troubles, const LocalTimes& times);
 
+/// Adds to the cell of a reading what it was before it was amended, and the footnotes.
+void strike(Cell& cell, const LotRecord& lot, const std::string& point,
+            const records::Reading& reading);
+/// The same for the cells of the stage that now begins at `began`.
+void strike(Cell& stage, Cell& from, Cell& unit, const LotRecord& lot, Instant began,
+            const LocalTimes& times);
+
+/// A reading that was voided: it still shows.
+struct VoidReading {
+    Instant at;
+    std::string point;
+    Cell cell;
+};
+std::vector<VoidReading> void_readings(const LotRecord& lot);
+
+/// "set aside", "confirmed", "entered late", "taken by TM".
+std::vector<std::string> correction_remarks(const LotRecord& lot, const std::string& point,
+                                            const records::Reading& reading);
+
+/// " [2]" for each amendment of the lot's own facts.
+std::string lot_footnotes(const LotRecord& lot);
+
+/// Both verdicts, where readings are set aside.
+std::optional<Paragraph> both_verdicts(const LotRecord& lot);
+
+/// What was amended, confirmed, set aside or entered late, with who, when and why; nullopt:
+/// nothing.
+std::optional<Section> corrections_section(const LotRecord& lot, const LocalTimes& times);
+
 /// What the readings so far foretell, marked as an estimate; nothing when there is no forecast.
 std::optional<Section> forecast_section(const LotRecord& lot);
 

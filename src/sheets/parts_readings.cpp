@@ -52,6 +52,9 @@ std::string remarks(const LotRecord& lot, const std::string& point, const Readin
     if (reading.origin == records::Origin::typed) {
         parts.emplace_back(msg::typed);
     }
+    for (std::string& said : correction_remarks(lot, point, reading)) {
+        parts.push_back(std::move(said));
+    }
     return fmt::format("{}", fmt::join(parts, ", "));
 }
 
@@ -80,7 +83,22 @@ std::map<Instant, std::vector<Entry>> by_instant(const SiteFacts& site, const Lo
             }
         }
     }
+    for (const VoidReading& gone : void_readings(lot)) {
+        if (gone.at <= site.as_of) {
+            rows[gone.at]; // a row, if only for what was voided
+        }
+    }
     return rows;
+}
+
+std::vector<const VoidReading*> void_at(const std::vector<VoidReading>& voided, Instant at) {
+    std::vector<const VoidReading*> here;
+    for (const VoidReading& gone : voided) {
+        if (gone.at == at) {
+            here.push_back(&gone);
+        }
+    }
+    return here;
 }
 
 /// One row a reading: for points that changed their probe, or many points.
@@ -89,6 +107,7 @@ Table long_table(const SiteFacts& site, const LotRecord& lot, const LocalTimes& 
         .caption = msg::readings_in_food,
         .columns = {{msg::time}, {msg::point}, {msg::reading, true}, {msg::probe}, {msg::remarks}}};
     table.dense = true;
+    const std::vector<VoidReading> voided = void_readings(lot);
     for (const auto& [at, entries] : by_instant(site, lot)) {
         for (const Entry& entry : entries) {
             const std::string& point = lot.history.points[entry.point].point;
@@ -97,6 +116,11 @@ Table long_table(const SiteFacts& site, const LotRecord& lot, const LocalTimes& 
                                   {reading_text(*entry.reading)},
                                   {probe_name(lot, entry.reading->probe)},
                                   {remarks(lot, point, *entry.reading)}});
+            strike(table.rows.back()[2], lot, point, *entry.reading);
+        }
+        for (const VoidReading* gone : void_at(voided, at)) {
+            table.rows.push_back(
+                {{times.row(at)}, {name_shown(gone->point)}, gone->cell, {""}, {msg::void_entry}});
         }
     }
     return table;
@@ -115,19 +139,30 @@ Table wide_table(const SiteFacts& site, const LotRecord& lot, const LocalTimes& 
              true});
     }
     table.columns.push_back({msg::remarks});
+    const std::vector<VoidReading> voided = void_readings(lot);
     for (const auto& [at, entries] : by_instant(site, lot)) {
         std::vector<Cell> row(points.size() + 2);
         row.front().text = times.row(at);
         for (const Entry& entry : entries) {
             const std::string& point = points[entry.point].point;
-            std::string& value = row[entry.point + 1].text;
-            value += (value.empty() ? "" : " / ") + reading_text(*entry.reading);
+            Cell& cell = row[entry.point + 1];
+            cell.text += (cell.text.empty() ? "" : " / ") + reading_text(*entry.reading);
+            strike(cell, lot, point, *entry.reading);
             const std::string words = remarks(lot, point, *entry.reading);
             if (!words.empty()) {
                 std::string& all = row.back().text;
                 all += all.empty() ? "" : "; ";
                 all += points.size() > 1 ? fmt::format("{} {}", name_shown(point), words) : words;
             }
+        }
+        for (const VoidReading* gone : void_at(voided, at)) {
+            const auto of = std::ranges::find(points, gone->point, &PointSeries::point);
+            Cell& cell = of == points.end()
+                             ? row.back()
+                             : row[static_cast<std::size_t>(of - points.begin()) + 1];
+            cell.text += (cell.text.empty() ? "" : " / ") + gone->cell.text;
+            cell.struck.insert(cell.struck.end(), gone->cell.struck.begin(),
+                               gone->cell.struck.end());
         }
         table.rows.push_back(std::move(row));
     }

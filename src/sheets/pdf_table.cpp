@@ -1,5 +1,7 @@
 #include "pdf_table.hpp"
 
+#include "struck.hpp"
+
 #include <holdwarden/judge/marks.hpp>
 
 #include <fmt/format.h>
@@ -103,6 +105,7 @@ public:
         for (std::size_t i = 0; i < cells_.size(); ++i) {
             cells.push_back(
                 cell(text_of(cells_[i]), i, cells_[i].verdict ? Weight::bold : Weight::normal));
+            strike(cells.back(), cells_[i]);
             height = std::max(height, height_of(cells.back()));
         }
         height += 2 * pad_;
@@ -126,6 +129,22 @@ private:
     Layout cell(const std::string& text, std::size_t column, Weight weight) const {
         return flow_.surface().layout(text, kSmallPt, weight, columns_.pt[column] - 2 * kPadPt,
                                       table_.columns[column].figures ? Align::right : Align::left);
+    }
+
+    /// A line through what no longer holds.
+    static void strike(const Layout& layout, const Cell& cell) {
+        if (cell.struck.empty()) {
+            return;
+        }
+        PangoAttrList* lines = pango_attr_list_new();
+        for (const TextRange& range : struck_ranges(cell, text_of(cell))) {
+            PangoAttribute* line = pango_attr_strikethrough_new(TRUE);
+            line->start_index = static_cast<guint>(range.from);
+            line->end_index = static_cast<guint>(range.to);
+            pango_attr_list_insert(lines, line); // which owns it from here on
+        }
+        pango_layout_set_attributes(layout.get(), lines);
+        pango_attr_list_unref(lines);
     }
 
     void draw(const std::vector<Layout>& cells) {

@@ -4,9 +4,12 @@
 #include "sqlite_store.hpp"
 
 #include <holdwarden/records/entry_rules.hpp>
+#include <holdwarden/records/parts.hpp>
 
 #include <algorithm>
 #include <cassert>
+#include <functional>
+#include <iterator>
 
 namespace holdwarden::store {
 
@@ -314,7 +317,18 @@ std::vector<Amendment> SqliteCorrections::amendments_of(LotId lot) const {
         const auto* in = std::get_if<LotPoint>(&target);
         return in != nullptr && in->lot == lot ? in->point : store_.describe(target);
     };
-    for (const KeptReading& reading : readings_of(lot)) {
+    std::vector<KeptReading> readings = readings_of(lot);
+    std::vector<UnitId> units; // the air around the food may bear on a verdict too
+    for (const KeptStage& stage : stages_of(lot)) {
+        const auto& unit = stage.now().facts.unit;
+        if (unit && std::ranges::find(units, *unit) == units.end()) {
+            units.push_back(*unit);
+            for (KeptReading& reading : readings_of(*unit)) {
+                readings.push_back(std::move(reading));
+            }
+        }
+    }
+    for (const KeptReading& reading : readings) {
         const TypedReading& stands = reading.now().facts;
         for (std::size_t i = 1; i < reading.versions.size(); ++i) {
             const TypedReading& was = reading.versions[i - 1].facts;
@@ -473,9 +487,11 @@ std::vector<EntryRemark> SqliteCorrections::remarks_of(LotId lot) const {
     return all;
 }
 
-std::vector<ReadingMark> SqliteCorrections::marks_on(const LotHistory& history) const {
+std::vector<ReadingMark> SqliteCorrections::marks_on(const LotHistory& history,
+                                                     std::span<const LotId> lots) const {
     std::vector<ReadingMark> on;
     for (const auto& stored : marks()) {
+        std::optional<LotId> typed_in;
         ReadingMark mark{.kind = stored.facts.kind,
                          .id = stored.id.value(),
                          .made_at = stored.stamp.entered_at,
@@ -495,13 +511,11 @@ std::vector<ReadingMark> SqliteCorrections::marks_on(const LotHistory& history) 
             const auto* spot = std::get_if<LotPoint>(&now.target);
             const auto* air = std::get_if<UnitAir>(&now.target);
             mark.origin = Origin::typed;
+            typed_in = spot != nullptr ? std::optional{spot->lot} : std::nullopt;
             mark.series = spot != nullptr ? spot->point : unit_name(air->unit);
             mark.from = now.at;
             mark.to = now.at;
             mark.value = now.value;
-            if (spot != nullptr && store_.lot_name(spot->lot) != history.name) {
-                continue;
-            }
         } else {
             const LoggedSpan& logged = std::get<LoggedSpan>(stored.facts.readings);
             const std::string name = store_.probe_name(logged.probe);
@@ -517,12 +531,15 @@ std::vector<ReadingMark> SqliteCorrections::marks_on(const LotHistory& history) 
             return std::ranges::any_of(
                 readings, [&](const Reading& reading) { return covers(mark, series, reading); });
         };
-        const bool here =
-            std::ranges::any_of(history.points,
-                                [&](const auto& p) { return touches(p.point, p.readings); }) ||
-            std::ranges::any_of(history.air,
-                                [&](const auto& a) { return touches(a.unit, a.readings); });
-        if (here) {
+        const std::function<bool(const LotHistory&)> is_in = [&](const LotHistory& life) {
+            return std::ranges::any_of(
+                       life.points, [&](const auto& p) { return touches(p.point, p.readings); }) ||
+                   std::ranges::any_of(
+                       life.air, [&](const auto& a) { return touches(a.unit, a.readings); }) ||
+                   std::ranges::any_of(life.sources, is_in);
+        };
+        const bool foreign = typed_in && std::ranges::find(lots, *typed_in) == lots.end();
+        if (!foreign && is_in(history)) {
             on.push_back(std::move(mark));
         }
     }
@@ -530,12 +547,27 @@ std::vector<ReadingMark> SqliteCorrections::marks_on(const LotHistory& history) 
 }
 
 void SqliteCorrections::tell(LotId lot, Instant as_of, LotHistory& history) const {
-    history.marks = marks_on(history);
-    history.remarks = remarks_of(lot);
-    history.amendments = amendments_of(lot);
+    // A part's food is told from the lots that it came from, and so is how they were corrected.
+    std::vector<LotId> lots{lot};
+    for (std::size_t i = 0; i < lots.size(); ++i) {
+        if (const auto origin = store_.parts().origin_of(lots[i])) {
+            for (const Parting::Share& share : origin->facts.from) {
+                if (std::ranges::find(lots, share.lot) == lots.end()) {
+                    lots.push_back(share.lot);
+                }
+            }
+        }
+    }
+    history.marks = marks_on(history, lots);
+    for (const LotId one : lots) {
+        std::ranges::move(remarks_of(one), std::back_inserter(history.remarks));
+        std::ranges::move(amendments_of(one), std::back_inserter(history.amendments));
+    }
+    std::ranges::stable_sort(history.remarks, {}, &EntryRemark::happened_at);
+    std::ranges::stable_sort(history.amendments, {}, &Amendment::made_at);
     if (!history.amendments.empty()) {
         LotHistory first = store_.history_told(lot, as_of, SqliteStore::Told::first);
-        first.marks = marks_on(first);
+        first.marks = marks_on(first, lots);
         history.first_recorded = std::make_shared<const LotHistory>(std::move(first));
     }
 }

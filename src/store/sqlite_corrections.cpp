@@ -5,6 +5,7 @@
 #include "sqlite_store.hpp"
 
 #include <holdwarden/records/entry_rules.hpp>
+#include <holdwarden/records/people.hpp>
 
 #include <algorithm>
 #include <cassert>
@@ -43,6 +44,16 @@ bool same(const Lot& a, const Lot& b) {
     return a.food == b.food && a.description == b.description && a.mass == b.mass &&
            a.thickness == b.thickness && a.container == b.container &&
            a.made_from_ambient == b.made_from_ambient && a.made_on == b.made_on;
+}
+
+/// What a split or a merge ended is not amended by itself: the lots it became stand on it.
+void refuse_parting(Outcome outcome, const std::string& lot) {
+    if (!ends_food(outcome)) {
+        throw refused(ErrorKind::conflict,
+                      "the lot was " + std::string{to_name(outcome)} +
+                          ", and what it became stands on that",
+                      "lot '" + lot + "'", "amend what it became instead");
+    }
 }
 
 std::string shown(Instant at, const Zone& zone) {
@@ -206,6 +217,7 @@ void SqliteCorrections::amend(LotEndId id, const EndFacts& now, std::string_view
         const EndFacts& before = kept.now().facts;
         assert(before.lot == now.lot);
         const std::string name = store_.lot_name(now.lot);
+        refuse_parting(before.outcome, name);
         if (before.outcome == now.outcome && before.at == now.at && !kept.now().voided) {
             throw nothing_new("lot '" + name + "'");
         }
@@ -226,6 +238,7 @@ void SqliteCorrections::void_end(LotEndId id, std::string_view why, const Stamp&
     store_.atomically([&] {
         check_correction(stamp, why);
         const KeptEnd kept = end(id);
+        refuse_parting(kept.now().facts.outcome, store_.lot_name(kept.now().facts.lot));
         if (kept.now().voided) {
             throw void_already("the end");
         }
@@ -349,14 +362,12 @@ void SqliteCorrections::verify(MarkId id, const Stamp& stamp) {
                           name + " was verified already by " + found->facts.verified->by, "",
                           "nothing more is needed");
         }
-        if (stamp.by.empty()) {
-            throw refused(ErrorKind::bad_input, "a verification needs the person who makes it", "",
-                          "say who you are with --by");
-        }
-        if (stamp.by == found->stamp.by) {
-            throw refused(ErrorKind::conflict,
-                          stamp.by + " set the readings aside and cannot verify that", "",
-                          "let a second person look at the readings");
+        const MayVerify may =
+            may_verify(found->stamp.by, stamp.by, one_person_at(store_.people(), stamp.entered_at));
+        if (!may.allowed()) {
+            throw refused(stamp.by.empty() ? ErrorKind::bad_input : ErrorKind::conflict,
+                          name + ": " + may.words, "",
+                          "let a second person look at the readings, and say who with --by");
         }
         database().run("insert into mark_verification (entry, mark) values (?, ?)",
                        store_.enter("mark_verification", stamp), id.value());

@@ -4,6 +4,8 @@
 
 #include <holdwarden/records/corrections.hpp>
 
+#include <span>
+
 namespace holdwarden::store {
 
 class SqliteStore;
@@ -44,6 +46,8 @@ public:
     void verify(records::MarkId mark, const records::Stamp& stamp) override;
     std::vector<records::Recorded<records::MarkId, records::Mark>> marks() const override;
 
+    std::vector<records::StoryEntry> story(const records::StoryWanted& wanted) const override;
+
     /// Adds to a history how the record came to say so: amendments, marks, remarks, and what it
     /// said at first.
     void tell(records::LotId lot, Instant as_of, records::LotHistory& history) const;
@@ -67,7 +71,8 @@ private:
     std::string probe_name(const std::optional<records::ProbeId>& probe) const;
     std::vector<records::Amendment> amendments_of(records::LotId lot) const;
     std::vector<records::EntryRemark> remarks_of(records::LotId lot) const;
-    std::vector<records::ReadingMark> marks_on(const records::LotHistory& history) const;
+    std::vector<records::ReadingMark> marks_on(const records::LotHistory& history,
+                                               std::span<const records::LotId> lots) const;
 
     SqliteStore& store_;
 };

@@ -49,7 +49,8 @@ public:
     using Told = SqliteStore::Told;
 
     Gatherer(const Database& database, Told told)
-        : database_{database}, told_{told}, typed_table_{SqliteStore::table("typed_reading", told)} {
+        : database_{database}, told_{told}, typed_table_{
+                                                SqliteStore::table("typed_reading", told)} {
         Statement row{database, "select id, scale, step from batch"};
         for (bool more = row.run(); more; more = row.step()) {
             batches_[row.integer(0)] = {scale_from(row.text(1)), row.integer(2)};
@@ -141,9 +142,8 @@ private:
     std::uint32_t index_of(ProbeId probe) {
         const auto [place, is_new] = indices_.try_emplace(probe.value(), probes_.size());
         if (is_new) {
-            Statement row{database_,
-                          "select name, accuracy, accuracy_scale, display_step, "
-                          "display_step_scale from probe where id = ?"};
+            Statement row{database_, "select name, accuracy, accuracy_scale, display_step, "
+                                     "display_step_scale from probe where id = ?"};
             row.run(probe.value());
             probes_.push_back({.name = std::string{row.text(0)},
                                .accuracy = degrees_at<TemperatureDelta>(row, 1),
@@ -297,7 +297,6 @@ void SqliteStore::add_origin(LotId lot, Instant until, LotHistory& history,
     history.sources = std::move(before.sources);
 }
 
-LotHistory SqliteStore::lot_history(LotId lot, Instant as_of) const {
 LotHistory SqliteStore::lot_history(LotId lot, Instant as_of) const {
     LotHistory history = history_told(lot, as_of, Told::as_amended);
     books_->corrections.tell(lot, as_of, history);

@@ -14,12 +14,16 @@ namespace holdwarden::cli {
 
 /// The options of a command that uses the store.
 struct StoreArguments {
-    std::string store;
-    std::string by;
+    std::string store{};
+    std::string by{};
+    std::string taken_by{};
+    std::string why_late{};
 
     void declare_reading(Arguments& arguments);
     /// Adds --by.
     void declare_writing(Arguments& arguments);
+    /// Adds --by, --taken-by and --why: for an entry of what happened at some time.
+    void declare_event(Arguments& arguments);
 };
 
 /// `store`, else HOLDWARDEN_STORE, else ./holdwarden.db; with the migrations of the data folder.
@@ -51,6 +55,11 @@ public:
     Temperature temperature(const std::string& text, const char* option) const;
     /// "2026-11-01 01:30 -06:00", in the site's zone; seconds only when not zero.
     std::string shown(Instant at) const;
+    /// The stamp of an entry of what happened at `at`. When that is late and no reason is given,
+    /// asks for one on a terminal; without one, the entry says that none was given.
+    records::Stamp stamp_for(Instant at, const StoreArguments& arguments, Context& context) const;
+    /// As `entered`, and for whom; a late entry says so, with its reason.
+    std::string entered(Instant at, const records::Stamp& stamp) const;
     /// ", entered by RK", and when, if that was more than the clock tolerance after `at`.
     std::string entered(Instant at) const;
 

@@ -4,10 +4,12 @@
 #include <holdwarden/records/ids.hpp>
 #include <holdwarden/records/lot.hpp>
 #include <holdwarden/records/lot_history.hpp>
+#include <holdwarden/records/story.hpp>
 
 #include <optional>
 #include <string>
 #include <string_view>
+#include <variant>
 #include <vector>
 
 namespace holdwarden::records {
@@ -125,6 +127,11 @@ public:
     /// by whoever made it.
     virtual void verify(MarkId mark, const Stamp& stamp) = 0;
     virtual std::vector<Recorded<MarkId, Mark>> marks() const = 0;
+
+    /// Every entry that touches what is wanted, in the order of entry: a lot's own, those of its
+    /// readings, stages and probes' placements, what amends or marks them, and the imports that
+    /// brought its readings. Never a PIN's hash.
+    virtual std::vector<StoryEntry> story(const StoryWanted& wanted) const = 0;
 };
 
 } // namespace holdwarden::records

@@ -41,6 +41,9 @@ struct Bullets {
 struct Cell {
     std::string text;
     std::optional<judge::Verdict> verdict = std::nullopt;
+    /// Parts of the text that no longer hold, in its order: a printer that can draws a line through
+    /// them; the text says it in words for the others.
+    std::vector<std::string> struck = {};
 };
 struct Column {
     std::string title;

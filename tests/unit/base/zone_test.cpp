@@ -29,7 +29,7 @@ Instant local(const char* zone, const char* wall) {
 
 } // namespace
 
-TEST_CASE("a wall time that was shown once is that instant") {
+TEST_CASE("a wall time that was shown once is that instant", "[TIM-9]") {
     struct Case {
         const char* zone;
         const char* wall;
@@ -61,7 +61,7 @@ TEST_CASE("a wall time that was shown once is that instant") {
     }
 }
 
-TEST_CASE("a wall time that was shown twice has both instants") {
+TEST_CASE("a wall time that was shown twice has both instants", "[TIM-9]") {
     struct Case {
         const char* zone;
         const char* wall;
@@ -83,7 +83,7 @@ TEST_CASE("a wall time that was shown twice has both instants") {
     }
 }
 
-TEST_CASE("a wall time that was never shown has its neighbours") {
+TEST_CASE("a wall time that was never shown has its neighbours", "[TIM-9]") {
     struct Case {
         const char* zone;
         const char* wall;
@@ -116,7 +116,7 @@ TEST_CASE("the edges of the repeated and the missing hour belong to one side") {
     CHECK(std::holds_alternative<Never>(resolved("America/Chicago", "2026-03-08 02:59:59.999")));
 }
 
-TEST_CASE("the length of a night on which the clocks change is its true length") {
+TEST_CASE("the length of a night on which the clocks change is its true length", "[TIM-2][TIM-9]") {
     struct Case {
         const char* zone;
         const char* from;
@@ -139,7 +139,8 @@ TEST_CASE("the length of a night on which the clocks change is its true length")
     }
 }
 
-TEST_CASE("an ambiguous time is refused with both readings, each of which is then taken") {
+TEST_CASE("an ambiguous time is refused with both readings, each of which is then taken",
+          "[TIM-7]") {
     const Zone denver = Zone::named("America/Denver");
     try {
         parse_instant("2026-11-01 01:30", denver);
@@ -155,7 +156,7 @@ TEST_CASE("an ambiguous time is refused with both readings, each of which is the
     CHECK(parse_instant("2026-11-01T01:30:00-07:00", denver) == at("2026-11-01T08:30:00Z"));
 }
 
-TEST_CASE("a missing time is refused with its neighbours") {
+TEST_CASE("a missing time is refused with its neighbours", "[TIM-7]") {
     try {
         parse_instant("2026-03-08 02:30", Zone::named("America/Denver"));
         FAIL("accepted");
@@ -166,7 +167,7 @@ TEST_CASE("a missing time is refused with its neighbours") {
     }
 }
 
-TEST_CASE("the system's zone data carries its rules forward") {
+TEST_CASE("the system's zone data carries its rules forward", "[TIM-9]") {
     // With "slim" zone files and a library that ignores their closing rule, July 2030 would be CST.
     const Zone chicago = Zone::named("America/Chicago");
     CHECK(chicago.abbreviation(at("2030-07-01T18:00:00Z")) == "CDT");

@@ -16,7 +16,7 @@ const char* const kLong = "time,probe,temp_f\n"
 
 } // namespace
 
-TEST_CASE("an import adds what is new, keeps what it refuses, and says both") {
+TEST_CASE("an import adds what is new, keeps what it refuses, and says both", "[REC-23]") {
     Kitchen kitchen;
     kitchen.open_for_business();
     const std::string file = kitchen.write("night.csv", kLong);

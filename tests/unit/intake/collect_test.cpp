@@ -9,7 +9,7 @@
 using namespace holdwarden;
 using namespace holdwarden::intake;
 
-TEST_CASE("late rows are sorted and counted", "[intake]") {
+TEST_CASE("late rows are sorted and counted", "[intake][TIM-4]") {
     const Collected got =
         read_text("time,probe,temp_f\n"
                   "2026-11-01T00:02:00Z,core,138\n2026-11-01T00:00:00Z,core,140\n"

@@ -22,7 +22,8 @@ std::string reason_of(const std::string& header, const std::string& row,
 
 } // namespace
 
-TEST_CASE("values that are no temperature are rejected with the reason", "[intake]") {
+TEST_CASE("values that are no temperature are rejected with the reason",
+          "[intake][REC-23][REC-4]") {
     const auto says = [](const std::string& value, const std::string& part) {
         INFO(value);
         CHECK_THAT(reason_of("time,probe,temp_c", "2026-11-01T00:00:00Z,core," + value),

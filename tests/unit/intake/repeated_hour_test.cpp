@@ -52,7 +52,8 @@ TEST_CASE("local times that occur once become their instant", "[intake][dst]") {
     CHECK(seconds("Asia/Kathmandu", {"2026-01-01 00:00:00"}) == Times{1767204900});
 }
 
-TEST_CASE("local times that never occur are rejected with their neighbours", "[intake][dst]") {
+TEST_CASE("local times that never occur are rejected with their neighbours",
+          "[intake][dst][TIM-7]") {
     const auto reason = [](const std::string& zone, const std::string& time) {
         const Collected got = read_text(kHeader + long_form({time}), in_zone(zone));
         return got.rejects.size() == 1 ? got.rejects[0].reason : "accepted";

@@ -57,7 +57,8 @@ TEST_CASE("no reading, one reading, or only air readings never prove a hold") {
     CHECK(verdict(hold({{0, 150}, {0, 150}})) == Verdict::not_shown);
 }
 
-TEST_CASE("a silence longer than the largest interval is not shown, one as long is fine") {
+TEST_CASE("a silence longer than the largest interval is not shown, one as long is fine",
+          "[REC-24]") {
     CHECK(verdict(hold({{0, 150}, {120, 150}})) == Verdict::met);
     CHECK(verdict(hold({{0, 150}, {120.1, 150}})) == Verdict::not_shown);
     CHECK(only(hold({{0, 150}, {60, 150}}).judged(fda(), 181), "hot-holding").verdict ==

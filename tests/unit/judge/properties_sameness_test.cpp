@@ -90,7 +90,7 @@ TEST_CASE(
     });
 }
 
-TEST_CASE("the zone changes no verdict but those of dates") {
+TEST_CASE("the zone changes no verdict but those of dates", "[TIM-2]") {
     rc::prop(property_name(), [] {
         const auto lot = any_lot();
         auto settings = as_of(last_of(lot));

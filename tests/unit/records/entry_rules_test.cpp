@@ -64,7 +64,7 @@ TEST_CASE("names that could mislead a reader or a file system are refused") {
     CHECK_THROWS_AS(check_text("note", "two\nlines"), Error);
 }
 
-TEST_CASE("nothing happens in the future, but for two clocks that differ a little") {
+TEST_CASE("nothing happens in the future, but for two clocks that differ a little", "[TIM-6]") {
     // The five minutes are common practice, no source.
     CHECK_NOTHROW(check_not_future("the reading", at(5), at(0), kUtc));
     CHECK_THROWS_WITH(check_not_future("the reading", at(5) + Span::milliseconds(1), at(0), kUtc),

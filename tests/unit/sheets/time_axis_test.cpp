@@ -105,7 +105,7 @@ TEST_CASE("a night runs from noon to noon in true time") {
     CHECK(night_of({2026, 10, 31}, kDenver).from == at("2026-10-31T18:00:00Z"));
 }
 
-TEST_CASE("a sheet says which of its days is not 24 hours long") {
+TEST_CASE("a sheet says which of its days is not 24 hours long", "[TIM-8]") {
     const LocalTimes back{kDenver, night_of({2026, 10, 31}, kDenver)};
     REQUIRE(back.day_notes().size() == 1);
     CHECK(back.day_notes()[0].find("2026-11-01 has 25 hours") == 0);
@@ -122,7 +122,8 @@ TEST_CASE("a sheet says which of its days is not 24 hours long") {
     CHECK(half.day_notes()[0].find("2026-04-05 has 1 d 30 min") == 0);
 }
 
-TEST_CASE("in the repeated hour each row prints its offset, on an ordinary night none does") {
+TEST_CASE("in the repeated hour each row prints its offset, on an ordinary night none does",
+          "[TIM-8]") {
     const LocalTimes night{kDenver, night_of({2026, 10, 31}, kDenver)};
     CHECK(night.row(at("2026-11-01T07:30:00Z")) == "2026-11-01 01:30 -06:00");
     CHECK(night.row(at("2026-11-01T08:30:00Z")) == "2026-11-01 01:30 -07:00");
