@@ -5,6 +5,7 @@
 #include <holdwarden/cli/commands.hpp>
 #include <holdwarden/cli/csv_arguments.hpp>
 #include <holdwarden/cli/forecast_answer.hpp>
+#include <holdwarden/cli/lot_judge.hpp>
 #include <holdwarden/cli/packs.hpp>
 #include <holdwarden/cli/stored_lots.hpp>
 #include <holdwarden/intake/lots.hpp>
@@ -232,7 +233,7 @@ int answer(const CheckResult& result, bool json, Context& context) {
     if (!json) {
         print_check_forecasts(context.out, result);
     }
-    return exit_status(overall(result));
+    return exit_status(worst(result));
 }
 
 /// Lots of the store: their stages, food kinds and placements are on record there.
@@ -246,14 +247,21 @@ int check_store(const CheckOptions& o, Context& context) {
     judge::Settings settings = settings_of(o, store.site().scale);
     settings.zone = store.zone();
     settings.as_of = store.time(o.as_of, "--as-of");
-    StoredLots stored =
-        gather_lots(store, {.names = o.lots, .all = o.all}, settings.as_of,
-                    o.code.empty() ? std::nullopt : std::optional{o.code},
-                    o.max_gap.empty() ? std::nullopt : std::optional{settings.largest_interval});
-    settings.largest_interval = stored.largest_interval;
-    CheckResult result =
-        check_lots(std::move(stored.lots), load_named_pack(context, stored.code), settings);
-    result.zone_named = true;
+    LotJudge::Asked asked{.rule = settings.rule, .tolerance = settings.tolerance};
+    if (!o.code.empty()) {
+        asked.code = o.code;
+    }
+    if (!o.max_gap.empty()) {
+        asked.largest_interval = settings.largest_interval;
+    }
+    LotJudge judge{store, context, settings.as_of, asked};
+    CheckResult result{
+        .packs = {}, .settings = settings, .zone_named = true, .lots = {}, .file = std::nullopt};
+    for (const records::LotId lot : chosen_lots(store, {.names = o.lots, .all = o.all})) {
+        sheets::LotRecord record = judge.record(lot);
+        result.lots.push_back({std::move(record.history), std::move(record.judged)});
+    }
+    result.packs = judge.packs();
     return answer(result, json, context);
 }
 

@@ -6,6 +6,7 @@
 #include <nlohmann/json.hpp>
 
 #include <array>
+#include <cmath>
 #include <ostream>
 
 namespace holdwarden::cli {
@@ -34,6 +35,7 @@ private:
     Json finding(const CheckedLot& lot, const judge::Finding& finding) const;
     Json excursion(const judge::Excursion& excursion) const;
     Json evidence(const CheckedLot& lot, const records::Reading& reading) const;
+    Json cook(const judge::CookNote& note) const;
     Json flag(const judge::Flag& flag) const;
     Json amendment(const records::Amendment& made) const;
     Json mark(const CheckedLot& lot, const records::ReadingMark& made) const;
@@ -103,6 +105,18 @@ Json margin(const judge::Margin& margin) {
     return json;
 }
 
+/// At most three digits: more would claim more than an uncertainty is known to.
+Json conformity(const std::optional<judge::Conformity>& c) {
+    if (!c) {
+        return {};
+    }
+    return {{"probability", std::round(c->probability * 1000) / 1000},
+            {"expanded_uncertainty",
+             {{"value", degrees(2 * c->standard_uncertainty.thousandths())},
+              {"scale", letter_text(c->standard_uncertainty.scale())}}},
+            {"outcome", judge::to_words(c->zone)}};
+}
+
 std::string probe_name(const CheckedLot& lot, const records::Reading& reading) {
     return reading.probe < lot.lot.probes.size() ? lot.lot.probes[reading.probe].name : "";
 }
@@ -126,6 +140,7 @@ Json Printer::evidence(const CheckedLot& lot, const records::Reading& r) const {
 Json Printer::finding(const CheckedLot& lot, const judge::Finding& f) const {
     Json json = {{"requirement", f.requirement},
                  {"source", f.source},
+                 {"code", f.code},
                  {"clause", f.clause},
                  {"stage", to_name(f.stage)},
                  {"stage_from", time(f.stage_from)},
@@ -139,6 +154,7 @@ Json Printer::finding(const CheckedLot& lot, const judge::Finding& f) const {
                  {"excursions", Json::array()},
                  {"gaps", Json::array()},
                  {"margin", margin(f.margin)},
+                 {"conformity", conformity(f.conformity)},
                  {"evidence", Json::array()},
                  {"settle", f.settle.empty() ? Json{} : Json(f.settle)},
                  {"notes", f.notes}};
@@ -152,6 +168,20 @@ Json Printer::finding(const CheckedLot& lot, const judge::Finding& f) const {
         json["evidence"].push_back(evidence(lot, reading));
     }
     return json;
+}
+
+Json Printer::cook(const judge::CookNote& note) const {
+    Json rows = Json::array();
+    for (const judge::RowKept& row : note.rows) {
+        rows.push_back(
+            {{"at", row.at}, {"asked_s", seconds(row.asked)}, {"longest_s", seconds(row.longest)}});
+    }
+    const auto tenth = [](double x) { return std::round(x * 10) / 10; };
+    return {{"stage_from", time(note.stage_from)},
+            {"point", note.point},
+            {"rows", std::move(rows)},
+            {"log_reductions", tenth(note.lethality.log_reductions)},
+            {"equivalent_minutes_at_140f", tenth(note.lethality.equivalent_minutes_at_140f)}};
 }
 
 Json Printer::flag(const judge::Flag& flag) const {
@@ -213,13 +243,28 @@ Json Printer::remark(const records::EntryRemark& made) const {
             {"why_late", text_or_null(made.why_late)}};
 }
 
+Json code(const judge::JudgedBy& by) {
+    return {{"id", by.id},
+            {"title", by.title},
+            {"edition", by.edition},
+            {"largest_interval_s", seconds(by.largest_interval)}};
+}
+
+Json verdict(const std::optional<judge::Verdict>& verdict) {
+    return verdict ? Json(judge::to_name(*verdict)) : Json{};
+}
+
 Json Printer::lot(const CheckedLot& lot) const {
     Json json = {{"lot", lot.judgement.lot},
                  {"food", to_name(lot.judgement.food)},
                  {"overall", judge::to_name(lot.judgement.overall)},
+                 {"house_overall", verdict(lot.judgement.house_overall)},
+                 {"judged_by", Json::array()},
                  {"findings", Json::array()},
                  {"flags", Json::array()},
                  {"below_hot_limit_s", spans_or_null(lot.judgement.below_hot_limit)},
+                 {"between_limits_s", spans_or_null(lot.judgement.between_limits)},
+                 {"cooks", Json::array()},
                  {"notes", lot.judgement.notes},
                  {"set_aside", nullptr},
                  {"as_first_recorded", lot.judgement.as_first_recorded
@@ -242,6 +287,13 @@ Json Printer::lot(const CheckedLot& lot) const {
     }
     for (const records::EntryRemark& made : lot.lot.remarks) {
         json["entry_remarks"].push_back(remark(made));
+    }
+    for (const judge::CookNote& note : lot.judgement.cooks) {
+        json["cooks"].push_back(cook(note));
+    }
+    for (const judge::JudgedBy& by : lot.judgement.judged_by) {
+        json["judged_by"].push_back(code(by));
+        json["judged_by"].back()["from"] = time(by.from);
     }
     for (const judge::Finding& f : lot.judgement.findings) {
         json["findings"].push_back(finding(lot, f));
@@ -275,20 +327,27 @@ Json Printer::intake() const {
 
 Json Printer::document() const {
     const judge::Settings& settings = result_.settings;
+    const std::vector<judge::JudgedBy> by = judged_by(result_);
+    const bool one = by.size() == 1;
+    std::string cautions;
+    for (const auto& [id, pack] : result_.packs) {
+        cautions += (cautions.empty() ? "" : " ") + pack.caution;
+    }
     Json json = {{"format", "holdwarden-check/1"},
-                 {"code",
-                  {{"id", result_.pack.id},
-                   {"title", result_.pack.title},
-                   {"edition", result_.pack.edition}}},
+                 {"code", one ? Json{{"id", by.front().id},
+                                     {"title", by.front().title},
+                                     {"edition", by.front().edition}}
+                              : Json{}},
                  {"decision_rule", judge::to_name(settings.rule)},
                  {"tolerance", nullptr},
-                 {"largest_interval_s", seconds(settings.largest_interval)},
+                 {"largest_interval_s", one ? seconds(by.front().largest_interval) : Json{}},
                  {"as_of", time(settings.as_of)},
                  {"zone", result_.zone_named ? Json(settings.zone.name()) : Json{}},
                  {"overall", judge::to_name(overall(result_))},
+                 {"house_overall", verdict(house_overall(result_))},
                  {"lots", Json::array()},
                  {"intake", intake()},
-                 {"caution", result_.pack.caution}};
+                 {"caution", cautions}};
     if (settings.tolerance) {
         json["tolerance"] = {{"value", degrees(settings.tolerance->thousandths())},
                              {"scale", letter_text(settings.tolerance->scale())}};

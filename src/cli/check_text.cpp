@@ -4,6 +4,7 @@
 #include <holdwarden/cli/check_result.hpp>
 #include <holdwarden/cli/code_text.hpp>
 #include <holdwarden/judge/marks.hpp>
+#include <holdwarden/judge/words.hpp>
 
 #include <fmt/format.h>
 
@@ -60,7 +61,7 @@ private:
 const Finding* speaking(const CheckedLot& lot) {
     const Finding* chosen = nullptr;
     for (const Finding& f : lot.judgement.findings) {
-        if (!f.counts || f.verdict != lot.judgement.overall) {
+        if (!f.counts || f.source == "house" || f.verdict != lot.judgement.overall) {
             continue;
         }
         if (chosen == nullptr || (f.acts_as_missed && !chosen->acts_as_missed)) {
@@ -77,6 +78,24 @@ const judge::Flag* flag_of(const CheckedLot& lot, const Finding* finding) {
         }
     }
     return nullptr;
+}
+
+std::string title_of(const judge::LotJudgement& judgement, const std::string& code) {
+    const auto by = std::ranges::find(judgement.judged_by, code, &judge::JudgedBy::id);
+    return by == judgement.judged_by.end() ? code : by->title;
+}
+
+/// What the house's own limits say, beside the code's verdict and never in its place.
+std::string house_text(const judge::LotJudgement& j) {
+    std::vector<std::string> missed;
+    for (const Finding& f : j.findings) {
+        if (f.source == "house" && f.counts && f.verdict == *j.house_overall &&
+            std::ranges::find(missed, f.requirement) == missed.end()) {
+            missed.push_back(f.requirement);
+        }
+    }
+    return fmt::format("House limits, beside the code: {} {} ({}).", judge::mark(*j.house_overall),
+                       to_words(*j.house_overall), listed(missed));
 }
 
 std::string subject(const Finding& f) {
@@ -171,6 +190,9 @@ void Printer::headline(const CheckedLot& lot) {
     if (flag != nullptr) {
         out_ << folded(fmt::format("Who says so: {}", flag->source), 4, kColumns);
     }
+    if (lot.judgement.house_overall) {
+        out_ << folded(house_text(lot.judgement), 4, kColumns);
+    }
 }
 
 void Printer::evidence(const CheckedLot& lot, const Finding& f) {
@@ -192,13 +214,15 @@ void Printer::evidence(const CheckedLot& lot, const Finding& f) {
 }
 
 void Printer::finding(const CheckedLot& lot, const Finding& f) {
-    out_ << fmt::format("{} {:<9}  {}\n", judge::mark(f.verdict), to_words(f.verdict), subject(f));
+    const bool house = f.source == "house";
+    out_ << fmt::format("{} {:<9}  {}{}\n", judge::mark(f.verdict), to_words(f.verdict), subject(f),
+                        house ? " (the house's limit)" : "");
     if (!f.reason.empty()) {
         out_ << folded(f.reason, 2, kColumns);
     }
-    labelled("Limit",
-             fmt::format("{} ({} {})", f.limit.text,
-                         f.source == "house" ? "house limit" : result_.pack.title, f.clause));
+    labelled("Limit", house ? fmt::format("{} ({})", f.limit.text, f.clause)
+                            : fmt::format("{} ({} {})", f.limit.text,
+                                          title_of(lot.judgement, f.code), f.clause));
     labelled("In stage", fmt::format("{} from {}", to_name(f.stage), time(f.stage_from)));
     const std::string took = elapsed_text(f.elapsed);
     if (!took.empty() && f.elapsed.latest != Span{}) {
@@ -206,6 +230,9 @@ void Printer::finding(const CheckedLot& lot, const Finding& f) {
     }
     if (const std::string text = margin_text(f); !text.empty()) {
         labelled("Margin", text);
+    }
+    if (f.conformity) {
+        labelled("Chance", judge::conformity_text(*f.conformity));
     }
     evidence(lot, f);
     if (!f.settle.empty()) {
@@ -245,15 +272,45 @@ void Printer::why(const CheckedLot& lot) {
         out_ << folded(fmt::format("Below the hot limit, rests and holds added up: {}.", below), 0,
                        kColumns);
     }
+    const std::string between = elapsed_text(lot.judgement.between_limits);
+    if (!between.empty() && lot.judgement.between_limits.latest != Span{}) {
+        out_ << folded(
+            fmt::format("Between the cold and the hot limit, over its whole life: {}.", between), 0,
+            kColumns);
+    }
+    for (const judge::CookNote& note : lot.judgement.cooks) {
+        out_ << folded(fmt::format("Point {}, the cook from {}. {}", name_shown(note.point),
+                                   time(note.stage_from), judge::cook_text(note)),
+                       0, kColumns);
+    }
     for (const std::string& note : lot.judgement.notes) {
         out_ << folded(for_display(note, 400), 0, kColumns);
+    }
+    for (const judge::JudgedBy& by : lot.judgement.judged_by) {
+        if (by.from) {
+            out_ << folded(fmt::format("Stages that began from {} on are judged by {} {} ({}), "
+                                       "which the site followed then.",
+                                       time(*by.from), by.title, by.edition, by.id),
+                           0, kColumns);
+        }
     }
 }
 
 void Printer::basis() {
     const judge::Settings& s = result_.settings;
-    std::string text = fmt::format("Judged by {} {} ({}), as of {}, readings ", result_.pack.title,
-                                   result_.pack.edition, result_.pack.id, time(s.as_of));
+    std::vector<std::string> packs;
+    std::vector<std::string> intervals;
+    const auto add = [](std::vector<std::string>& list, std::string one) {
+        if (std::ranges::find(list, one) == list.end()) {
+            list.push_back(std::move(one));
+        }
+    };
+    for (const judge::JudgedBy& by : judged_by(result_)) {
+        add(packs, fmt::format("{} {} ({})", by.title, by.edition, by.id));
+        add(intervals, to_text(by.largest_interval));
+    }
+    std::string text =
+        fmt::format("Judged by {}, as of {}, readings ", listed(packs), time(s.as_of));
     text += s.rule == judge::DecisionRule::guarded ? "guarded by the thermometer's accuracy"
                                                    : "as read";
     if (s.tolerance) {
@@ -261,7 +318,7 @@ void Printer::basis() {
             " (stated as ± {})",
             to_text(Temperature::of_thousandths(s.tolerance->thousandths(), s.tolerance->scale())));
     }
-    text += fmt::format("; largest interval {}.", to_text(s.largest_interval));
+    text += fmt::format("; largest interval {}.", listed(intervals));
     out_ << "\n" << folded(text, 0, kColumns);
 }
 
@@ -304,8 +361,10 @@ void Printer::caution() {
          << folded("Caution: this judges a record, not the food. Your local code, your regulator "
                    "and the person in charge come first. When in doubt, throw it out.",
                    0, kColumns);
-    if (!result_.pack.caution.empty()) {
-        out_ << folded(result_.pack.caution, 0, kColumns);
+    for (const auto& [id, pack] : result_.packs) {
+        if (!pack.caution.empty()) {
+            out_ << folded(pack.caution, 0, kColumns);
+        }
     }
 }
 

@@ -64,6 +64,14 @@ std::vector<Command> all_commands() {
              &plan_rest_commands,     &probe_commands,         &sheet_commands,
              &split_commands,         &stage_commands,         &template_commands,
              &unit_commands,          &verify_commands,
+             &check_commands,         &checkpoint_commands,    &codes_commands,
+             &codes_compare_commands, &codes_explain_commands, &forecast_commands,
+             &house_commands,         &import_commands,        &init_commands,
+             &key_commands,           &log_commands,           &lot_commands,
+             &place_commands,         &plan_case_commands,     &plan_cool_commands,
+             &plan_night_commands,    &plan_rest_commands,     &probe_commands,
+             &sheet_commands,         &site_commands,          &stage_commands,
+             &target_commands,        &unit_commands,          &verify_commands,
          }) {
         // clang-format on
         std::vector<Command> made = make();

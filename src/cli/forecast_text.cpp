@@ -250,8 +250,8 @@ void print_check_forecasts(std::ostream& out, const CheckResult& result) {
         result.zone_named ? std::optional{result.settings.zone} : std::nullopt;
     std::string lines;
     for (const CheckedLot& checked : result.lots) {
-        for (const std::string& line :
-             telling_forecasts(checked.lot, result.pack, result.settings.as_of, zone)) {
+        for (const std::string& line : telling_forecasts(checked.lot, present_pack(result, checked),
+                                                         result.settings.as_of, zone)) {
             lines += folded(for_display(checked.lot.name, 60) + ", " + line, 2);
         }
     }

@@ -46,10 +46,7 @@ records::Site site_of(const InitOptions& o) {
 int run_init(const InitOptions& o, Context& context) {
     const records::Site site = site_of(o);
     const codes::Pack pack = load_named_pack(context, o.code.empty() ? kDefaultPack : o.code);
-    records::SiteSetting setting{.from = context.now(), .code = pack.id};
-    if (o.code.find('/') != std::string::npos || o.code.ends_with(".toml")) {
-        setting.code = std::filesystem::absolute(o.code).lexically_normal().string();
-    }
+    records::SiteSetting setting{.from = context.now(), .code = adoption_of(pack, o.code)};
     if (!o.max_gap.empty()) {
         setting.largest_interval = parse_span(o.max_gap);
         if (*setting.largest_interval <= Span{}) {

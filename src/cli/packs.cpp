@@ -13,8 +13,21 @@ std::filesystem::path pack_folder(const Context& context) {
     return context.data / "schema" / "codes";
 }
 
+namespace {
+
+bool is_path(const std::string& id_or_path) {
+    return id_or_path.find('/') != std::string::npos || id_or_path.ends_with(".toml");
+}
+
+} // namespace
+
+std::string adoption_of(const codes::Pack& pack, const std::string& id_or_path) {
+    return is_path(id_or_path) ? std::filesystem::absolute(id_or_path).lexically_normal().string()
+                               : pack.id;
+}
+
 codes::Pack load_named_pack(const Context& context, const std::string& id_or_path) {
-    if (id_or_path.find('/') != std::string::npos || id_or_path.ends_with(".toml")) {
+    if (is_path(id_or_path)) {
         return codes::load_pack(id_or_path);
     }
     const auto ids = codes::pack_ids(pack_folder(context));

@@ -139,7 +139,7 @@ Made make_lot(const OpenStore& store, const SheetOptions& o, const Context& cont
     const Instant begins = stages.empty() ? lot.facts.opened_at : stages.front().from;
     const auto settings = records::settings_at(store->settings(), begins);
     const codes::Pack pack = pack_for(o, context, settings);
-    const auto site = site_facts(store, pack, interval_of(settings), as_of);
+    const auto site = site_facts(store, pack, interval_of(settings), begins, as_of);
     auto record = judge_for(o, store, context, as_of).record(lot.id);
     record.forecasts = telling_forecasts(record.history, pack, as_of, site.zone);
     record.bands = forecast_bands(record.history, pack, as_of);
@@ -199,7 +199,7 @@ Made make_night(const OpenStore& store, const SheetOptions& o, const Context& co
         o.as_of.empty() ? std::min(store.now(), period.to) : store.time(o.as_of, "--as-of");
     const auto settings = records::settings_at(store->settings(), period.from);
     const codes::Pack pack = pack_for(o, context, settings);
-    const auto site = site_facts(store, pack, interval_of(settings), as_of);
+    const auto site = site_facts(store, pack, interval_of(settings), period.from, as_of);
     const auto lots = lots_between(store, period.from, period.to);
     std::vector<sheets::LotRecord> records;
     LotJudge judge = judge_for(o, store, context, as_of);

@@ -1,9 +1,13 @@
 #include <holdwarden/base/text.hpp>
+#include <holdwarden/cli/adopted_rules.hpp>
+#include <holdwarden/cli/dated_rules.hpp>
 #include <holdwarden/cli/sheet_material.hpp>
 #include <holdwarden/records/answers.hpp>
 #include <holdwarden/records/checks.hpp>
 #include <holdwarden/seal/digest.hpp>
 #include <holdwarden/store/history.hpp>
+
+#include <fmt/format.h>
 
 #include <algorithm>
 #include <iterator>
@@ -65,8 +69,42 @@ std::string lot_name(const std::vector<records::Recorded<LotId, records::Lot>>& 
 
 } // namespace
 
+namespace {
+
+using SetLimit = records::Dated<records::HouseLimitId, records::HouseLimit>;
+
+bool held_in(const SetLimit& limit, Instant from, Instant to) {
+    return limit.set.facts.since <= to && (!limit.withdrawn || limit.withdrawn->from > from);
+}
+
+std::vector<codes::HouseLimit> house_limits_between(const OpenStore& store, Instant from,
+                                                    Instant to) {
+    std::vector<codes::HouseLimit> found;
+    for (const SetLimit& limit : store->house_rules().limits()) {
+        if (held_in(limit, from, to)) {
+            found.push_back(house_limit_of(limit));
+        }
+    }
+    return found;
+}
+
+std::vector<std::string> variances_between(const OpenStore& store, Instant from, Instant to) {
+    std::vector<std::string> texts;
+    for (const SetLimit& limit : store->house_rules().limits()) {
+        const records::HouseLimit& facts = limit.set.facts;
+        if (held_in(limit, from, to) && !facts.variance.empty()) {
+            texts.push_back(fmt::format(
+                "{}: {}, from {}, entered by {} ({})", facts.variance, shown(facts),
+                time_held(store, facts.since, limit.withdrawn), limit.set.stamp.by, facts.why));
+        }
+    }
+    return texts;
+}
+
+} // namespace
+
 sheets::SiteFacts site_facts(const OpenStore& store, const codes::Pack& pack, Span largest_interval,
-                             Instant as_of) {
+                             Instant from, Instant as_of) {
     const store::Head head = store::head(*store);
     return {
         .name = store.site().name,
@@ -80,6 +118,8 @@ sheets::SiteFacts site_facts(const OpenStore& store, const codes::Pack& pack, Sp
         .rule = judge::DecisionRule::as_read,
         .largest_interval = largest_interval,
         .as_of = as_of,
+        .house_limits = house_limits_between(store, from, as_of),
+        .variances = variances_between(store, from, as_of),
         .history = sheets::HistoryHead{.leaves = head.size, .root = seal::hex(head.root)},
     };
 }

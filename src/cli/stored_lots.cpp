@@ -49,6 +49,17 @@ void must_agree(std::optional<T>& all, const T& value, const std::string& lot, c
 
 } // namespace
 
+std::vector<records::LotId> chosen_lots(const OpenStore& store, const LotsWanted& wanted) {
+    std::vector<records::LotId> ids;
+    for (const StoredLot& lot : chosen(store, wanted)) {
+        ids.push_back(lot.id);
+    }
+    if (ids.empty()) {
+        throw none_to_judge(wanted.all);
+    }
+    return ids;
+}
+
 StoredLots gather_lots(const OpenStore& store, const LotsWanted& wanted, Instant as_of,
                        const std::optional<std::string>& code,
                        const std::optional<Span>& largest_interval) {

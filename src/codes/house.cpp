@@ -63,6 +63,13 @@ void sharpen(WindowRule& rule, const HouseLimit& limit) {
 
 } // namespace
 
+std::string house_clause(const HouseLimit& limit) {
+    const std::string since = to_utc_text(limit.since).substr(0, 10);
+    return limit.variance.empty()
+               ? fmt::format("house limit, {} ({})", since, limit.who)
+               : fmt::format("variance {}, {} ({})", limit.variance, since, limit.who);
+}
+
 Requirement house_requirement(const HouseLimit& limit, const Pack& code, FoodKind food) {
     const Requirement* source = code.find_one(limit.requirement, food);
     if (source == nullptr) {
@@ -90,11 +97,7 @@ Requirement house_requirement(const HouseLimit& limit, const Pack& code, FoodKin
     } else {
         sharpen(*window, limit);
     }
-    house.clause =
-        limit.variance.empty()
-            ? fmt::format("house limit, {} ({})", to_utc_text(limit.since).substr(0, 10), limit.who)
-            : fmt::format("variance {}, {} ({})", limit.variance,
-                          to_utc_text(limit.since).substr(0, 10), limit.who);
+    house.clause = house_clause(limit);
     house.says = limit.why;
     house.option.clear();
     return house;

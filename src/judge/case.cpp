@@ -140,9 +140,11 @@ std::optional<Conformity> Case::conformity(const Reading& reading,
     const Scale scale = reading.value.scale();
     const StandardUncertainty u = combined(
         {*accuracy, probe == nullptr ? std::nullopt : probe->display_step, std::nullopt}, scale);
-    return Conformity{probability_of_conformity(limit.clearance(reading.value), u),
+    const TemperatureDelta clearance = limit.clearance(reading.value);
+    return Conformity{probability_of_conformity(clearance, u),
                       TemperatureDelta::of_thousandths(
-                          static_cast<std::int32_t>(std::ceil(u.degrees * 1000)), scale)};
+                          static_cast<std::int32_t>(std::ceil(u.degrees * 1000)), scale),
+                      zone_of(clearance, u)};
 }
 
 const records::Probe* Case::probe_of(const Reading& reading) const noexcept {

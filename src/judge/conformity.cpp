@@ -43,6 +43,20 @@ double probability_between(TemperatureDelta above_lower, TemperatureDelta below_
            phi(-size_in(above_lower, u.scale) / u.degrees);
 }
 
+std::string_view to_words(Zone4 zone) noexcept {
+    switch (zone) {
+    case Zone4::pass:
+        return "pass";
+    case Zone4::conditional_pass:
+        return "conditional pass";
+    case Zone4::conditional_fail:
+        return "conditional fail";
+    case Zone4::fail:
+        return "fail";
+    }
+    return "fail";
+}
+
 Zone4 zone_of(TemperatureDelta clearance, StandardUncertainty u) noexcept {
     // A thousandth of a millidegree keeps "exactly on the acceptance limit" a pass in binary
     // arithmetic.

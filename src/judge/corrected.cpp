@@ -1,5 +1,5 @@
 // What people said of readings, and what was amended, as it bears on the verdicts: the judging
-// itself is judge_record's.
+// itself is the caller's.
 #include "internal/case.hpp"
 #include "internal/rules.hpp"
 
@@ -18,6 +18,7 @@ using records::LotHistory;
 using records::MarkKind;
 using records::Reading;
 using records::ReadingMark;
+using Judging = std::function<LotJudgement(const LotHistory&)>;
 
 enum class Leaving {
     all,           ///< leave out every reading that is set aside
@@ -149,6 +150,11 @@ LotJudgement worse_of_each(LotJudgement recorded, const LotJudgement& aside) {
         }
     }
     recorded.overall = worse(recorded.overall, aside.overall);
+    if (recorded.house_overall && aside.house_overall) {
+        recorded.house_overall = worse(*recorded.house_overall, *aside.house_overall);
+    } else if (aside.house_overall) {
+        recorded.house_overall = aside.house_overall;
+    }
     return recorded;
 }
 
@@ -174,10 +180,10 @@ void note_marks(const LotHistory& lot, const std::vector<std::size_t>& counts, L
     }
 }
 
-LotJudgement judge_with_marks(const LotHistory& lot, const codes::Pack& pack,
-                              const Settings& settings) {
+LotJudgement judge_with_marks(const LotHistory& lot, const Settings& settings,
+                              const Judging& judge) {
     if (lot.marks.empty()) {
-        return judge_record(lot, pack, settings);
+        return judge(lot);
     }
     const std::vector<std::size_t> counts = readings_of_marks(lot, settings.as_of);
     std::size_t aside = 0;
@@ -190,12 +196,12 @@ LotJudgement judge_with_marks(const LotHistory& lot, const codes::Pack& pack,
     }
     LotJudgement j;
     if (aside == 0) {
-        j = judge_record(lot, pack, settings);
+        j = judge(lot);
     } else {
         // A history outlives the judgement of it: rules keep references while they judge.
         const LotHistory rest = without(lot, Leaving::all);
-        LotJudgement left = judge_record(rest, pack, settings);
-        const LotJudgement whole = judge_record(lot, pack, settings);
+        LotJudgement left = judge(rest);
+        const LotJudgement whole = judge(lot);
         const SetAside both{.as_recorded = whole.overall,
                             .left_out = left.overall,
                             .verified = verified,
@@ -213,7 +219,7 @@ LotJudgement judge_with_marks(const LotHistory& lot, const codes::Pack& pack,
             j = std::move(left);
         } else {
             const LotHistory recorded = without(lot, Leaving::verified_only);
-            j = worse_of_each(judge_record(recorded, pack, settings), left);
+            j = worse_of_each(judge(recorded), left);
         }
         j.set_aside = both;
     }
@@ -242,9 +248,10 @@ void note_evidence(const Case& c, const LotHistory& lot, Finding& finding) {
     }
 }
 
-void note_amendments(const LotHistory& lot, const codes::Pack& pack, const Settings& settings,
-                     const LotJudgement& first, LotJudgement& j) {
-    const Case c{lot, pack, settings};
+void note_amendments(const LotHistory& lot, const Settings& settings, const LotJudgement& first,
+                     LotJudgement& j) {
+    const codes::Pack no_code; // for the times only
+    const Case c{lot, no_code, settings};
     for (std::size_t i = 0; i < j.findings.size(); ++i) {
         Finding& finding = j.findings[i];
         note_evidence(c, lot, finding);
@@ -271,12 +278,12 @@ const ReadingMark* mark_on(const LotHistory& lot, std::string_view series,
     return last == lot.marks.rend() ? nullptr : &*last;
 }
 
-LotJudgement judge_lot(const LotHistory& lot, const codes::Pack& pack, const Settings& settings) {
-    LotJudgement j = judge_with_marks(lot, pack, settings);
+LotJudgement judge_as_told(const LotHistory& lot, const Settings& settings, const Judging& judge) {
+    LotJudgement j = judge_with_marks(lot, settings, judge);
     if (lot.first_recorded != nullptr) {
         LotHistory first = *lot.first_recorded;
         mark_suspects(first);
-        note_amendments(lot, pack, settings, judge_with_marks(first, pack, settings), j);
+        note_amendments(lot, settings, judge_with_marks(first, settings, judge), j);
     }
     return j;
 }

@@ -91,10 +91,11 @@ bool has_limit_for(const Case& c, Stage stage) {
 }
 
 /// A pack's silence is no approval: what it has no limit for is named.
-void note_unjudged(const Case& c, LotJudgement& j) {
+void note_unjudged(const Case& c, const Part& part, LotJudgement& j) {
     std::vector<Stage> named;
     for (const StageSpan& s : c.stages()) {
-        if (!has_limit_for(c, s.stage) && std::ranges::find(named, s.stage) == named.end()) {
+        if (part.holds(s.from) && !has_limit_for(c, s.stage) &&
+            std::ranges::find(named, s.stage) == named.end()) {
             named.push_back(s.stage);
             j.notes.push_back(
                 fmt::format("This code pack has no limit for {} of this food: that stage is "
@@ -147,8 +148,9 @@ void hand_over_clocks(const Case& c, LotJudgement& j) {
                                   to_name(c.end()->outcome), c.day_and_clock(c.end()->at)));
 }
 
-/// One history, its values taken as they stand. No flags and no notes of the lot yet.
-LotJudgement judge_values(const Case& c) {
+/// One history, its values taken as they stand, and of that what belongs to `part`. No flags and no
+/// notes of the lot yet.
+LotJudgement judge_values(const Case& c, const Part& part) {
     LotJudgement j;
     j.lot = c.lot().name;
     j.food = c.lot().food;
@@ -180,6 +182,7 @@ LotJudgement judge_values(const Case& c) {
     judge_date_mark(c, j.findings);
     std::ranges::stable_sort(j.findings, {}, &Finding::stage_from);
     settle_options(j.findings);
+    std::erase_if(j.findings, [&](const Finding& f) { return !part.holds(f.stage_from); });
     j.below_hot_limit = time_below_hot_limit(c, roast);
     j.between_limits = time_between_limits(c);
     return j;
@@ -195,11 +198,11 @@ void take_longer(SpanBracket& into, const SpanBracket& other) {
 /// counts, but that a correction on which the checks before and after agree takes the place of what
 /// was read.
 LotJudgement judge_corrected(const records::LotHistory& lot, const codes::Pack& pack,
-                             const Settings& settings) {
+                             const Settings& settings, const Part& part) {
     const Hypotheses hypotheses{lot};
     const std::optional<Shifted> agreed = hypotheses.agreed();
     const Case c{agreed ? agreed->lot : lot, pack, settings};
-    LotJudgement j = judge_values(c);
+    LotJudgement j = judge_values(c, part);
     if (agreed) {
         put_back(j.findings, agreed->lot, lot);
         j.notes.push_back(fmt::format(
@@ -208,7 +211,7 @@ LotJudgement judge_corrected(const records::LotHistory& lot, const codes::Pack& 
     }
     for (const Hypotheses::Hypothesis& one : hypotheses.others()) {
         const Case other{one.shifted.lot, pack, settings};
-        LotJudgement judged = judge_values(other);
+        LotJudgement judged = judge_values(other, part);
         put_back(judged.findings, one.shifted.lot, lot);
         add_hypothesis(j, one.kind, one.shifted, std::move(judged.findings));
         take_longer(j.below_hot_limit, judged.below_hot_limit);
@@ -221,15 +224,17 @@ LotJudgement judge_corrected(const records::LotHistory& lot, const codes::Pack& 
 } // namespace
 
 LotJudgement judge_life(const records::LotHistory& lot, const codes::Pack& pack,
-                        const Settings& settings) {
+                        const Settings& settings, const Part& part) {
     const Case c{lot, pack, settings};
-    LotJudgement j = judge_corrected(lot, pack, settings);
-    j.overall = overall(j.findings);
-    if (j.findings.empty()) {
-        j.notes.push_back(
-            "Nothing in this record is judged by this code pack, so it proves nothing.");
+    LotJudgement j = judge_corrected(lot, pack, settings, part);
+    for (Finding& f : j.findings) {
+        f.code = pack.id;
     }
-    note_unjudged(c, j);
+    j.judged_by.push_back(
+        {pack.id, pack.title, pack.edition, pack.caution, settings.largest_interval, std::nullopt});
+    j.overall = overall(j.findings);
+    note_cooks(c, part, j);
+    note_unjudged(c, part, j);
     note_probes(c, j);
     note_checks(c, j);
     hand_over_clocks(c, j);
@@ -237,55 +242,28 @@ LotJudgement judge_life(const records::LotHistory& lot, const codes::Pack& pack,
     return j;
 }
 
-LotJudgement judge_record(const records::LotHistory& lot, const codes::Pack& pack,
-                          const Settings& settings) {
-    return lot.sources.empty() ? judge_life(lot, pack, settings)
-                               : judge_merged(lot, pack, settings);
+LotJudgement judge_part(const records::LotHistory& lot, const codes::Pack& pack,
+                        const Settings& settings, const Part& part) {
+    return lot.sources.empty() ? judge_life(lot, pack, settings, part)
+                               : judge_merged(lot, pack, settings, part);
 }
 
-void add_house_findings(LotJudgement& j, const records::LotHistory& lot, const codes::Pack& pack,
-                        const Settings& settings, std::span<const codes::HouseLimit> house) {
-    if (lot.stages.empty()) {
-        return;
+void note_nothing_judged(LotJudgement& j) {
+    if (j.findings.empty()) {
+        j.notes.insert(j.notes.begin(),
+                       "Nothing in this record is judged by this code pack, so it proves nothing.");
     }
-    // The code's pack with the house's figures in the code's places: what a figure hangs on (an
-    // earned exception, a reheat that resets a clock) stays the code's.
-    codes::Pack sharpened = pack;
-    std::vector<std::string> ids;
-    for (const codes::HouseLimit& limit : codes::in_force(house, *records::first_stage(lot))) {
-        const codes::Requirement requirement = codes::house_requirement(limit, pack, lot.food);
-        std::erase_if(sharpened.requirements, [&](const codes::Requirement& r) {
-            return r.id == requirement.id && r.covers(lot.food);
-        });
-        sharpened.requirements.push_back(requirement);
-        ids.push_back(requirement.id);
-    }
-    if (ids.empty()) {
-        return;
-    }
-    std::vector<Finding> findings;
-    for (Finding& f : judge_lot(lot, sharpened, settings).findings) {
-        if (std::ranges::find(ids, f.requirement) != ids.end()) {
-            f.source = "house";
-            findings.push_back(std::move(f));
+}
+
+LotJudgement judge_lot(const records::LotHistory& lot, const codes::Pack& pack,
+                       const Settings& settings) {
+    return judge_as_told(lot, settings, [&](const records::LotHistory& told) {
+        LotJudgement j = judge_part(told, pack, settings, {});
+        if (told.sources.empty()) {
+            note_nothing_judged(j);
         }
-    }
-    if (findings.empty()) {
-        return;
-    }
-    j.house_overall = overall(findings);
-    for (Finding& f : findings) {
-        if (f.counts && (f.verdict == Verdict::not_met || f.verdict == Verdict::not_shown)) {
-            Flag flag;
-            flag.finding = j.findings.size();
-            flag.id = "house/" + flag_id(f);
-            flag.act = {"The house limit is missed; the code's is judged beside it. Correct the "
-                        "unit, and write down what was done."};
-            flag.source = f.clause;
-            j.flags.push_back(std::move(flag));
-        }
-        j.findings.push_back(std::move(f));
-    }
+        return j;
+    });
 }
 
 } // namespace holdwarden::judge

@@ -8,6 +8,7 @@
 #include <fmt/format.h>
 
 #include <algorithm>
+#include <iterator>
 #include <map>
 #include <tuple>
 
@@ -88,7 +89,7 @@ std::string merged_note(const records::LotHistory& lot) {
 } // namespace
 
 LotJudgement judge_merged(const records::LotHistory& lot, const codes::Pack& pack,
-                          const Settings& settings) {
+                          const Settings& settings, const Part& part) {
     LotJudgement all;
     all.lot = lot.name;
     all.food = lot.food;
@@ -96,7 +97,12 @@ LotJudgement judge_merged(const records::LotHistory& lot, const codes::Pack& pac
     all.notes.push_back(merged_note(lot));
     std::map<Question, Kept> kept;
     for (const records::Life& life : records::lives_of(lot)) {
-        const LotJudgement one = judge_life(life.history, pack, settings);
+        LotJudgement one = judge_life(life.history, pack, settings, part);
+        if (part.whole()) {
+            note_nothing_judged(one);
+        }
+        all.judged_by = one.judged_by;
+        std::ranges::move(one.cooks, std::back_inserter(all.cooks));
         for (std::size_t i = 0; i < one.findings.size(); ++i) {
             Kept found{one.findings[i], {}, life.spells.front().lot};
             if (life.only_from && found.finding.stage_from < *life.only_from) {

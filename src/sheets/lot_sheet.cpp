@@ -1,6 +1,7 @@
 #include "messages.hpp"
 #include "parts.hpp"
 
+#include <holdwarden/judge/words.hpp>
 #include <holdwarden/sheets/build.hpp>
 #include <holdwarden/sheets/words.hpp>
 
@@ -93,8 +94,20 @@ Sheet lot_sheet(const SiteFacts& site, const LotRecord& lot, const Troubles& tro
 
     Section why{.heading = msg::why};
     why.blocks.emplace_back(findings_table(site, lot, times));
+    for (const std::string& text : followed(site, lot, times)) {
+        why.blocks.emplace_back(Paragraph{text});
+    }
     if (const std::string below = bracket_text(lot.judged.below_hot_limit); !below.empty()) {
         why.blocks.emplace_back(Paragraph{fmt::format(msg::below_hot_together, below)});
+    }
+    if (const std::string between = bracket_text(lot.judged.between_limits); !between.empty()) {
+        why.blocks.emplace_back(Paragraph{fmt::format(msg::between_limits, between)});
+    }
+    for (const judge::CookNote& note : lot.judged.cooks) {
+        why.blocks.emplace_back(
+            Paragraph{fmt::format(msg::cook_of_point, name_shown(note.point),
+                                  times.full(note.stage_from), shown(judge::cook_text(note))),
+                      Tone::note});
     }
     for (const std::string& note : lot.judged.notes) {
         why.blocks.emplace_back(Paragraph{shown(note), Tone::note});

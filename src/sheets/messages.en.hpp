@@ -60,6 +60,8 @@ inline constexpr const char* req_reheating_time = "Reheating time";
 inline constexpr const char* req_time_control = "Time as a public health control";
 inline constexpr const char* req_time_control_ceiling = "Time control, highest temperature";
 inline constexpr const char* req_date_mark = "Date marking";
+inline constexpr const char* req_come_up = "Coming up to temperature";
+inline constexpr const char* req_largest_interval = "Largest interval between readings";
 inline constexpr const char* of_the_house = "{} (house limit)";
 
 // Head and foot of every sheet.
@@ -68,6 +70,15 @@ inline constexpr const char* food = "Food";
 inline constexpr const char* period = "Period";
 inline constexpr const char* time_zone = "Time zone";
 inline constexpr const char* judged_by = "Judged by";
+inline constexpr const char* lot_judged_by =
+    "This lot is judged by {}, edition {} ({}), largest interval {}.";
+inline constexpr const char* stages_judged_by =
+    "Stages that began from {} on are judged by {}, edition {} ({}), largest interval {}.";
+inline constexpr const char* house_beside = "By the house's own limits, beside the code: {}.";
+inline constexpr const char* between_limits =
+    "Time between the cold and the hot limit over the lot's whole life: {}.";
+inline constexpr const char* cook_of_point = "Point {}, the cook from {}. {}";
+inline constexpr const char* chance = "Chance";
 inline constexpr const char* code_edition = "{}, edition {} ({})";
 inline constexpr const char* decision_rule = "Decision rule";
 inline constexpr const char* rule_as_read =

@@ -127,6 +127,9 @@ Section one_lot(const SiteFacts& site, const LotRecord& lot, const LocalTimes& t
         section.blocks.emplace_back(std::move(*both));
     }
     section.blocks.emplace_back(findings_table(site, lot, times));
+    for (const std::string& text : followed(site, lot, times)) {
+        section.blocks.emplace_back(Paragraph{text});
+    }
     if (auto answers = answers_table(lot, times)) {
         section.blocks.emplace_back(std::move(*answers));
     }

@@ -75,6 +75,25 @@ Facts head_facts(const SiteFacts& site, const LocalTimes& times, std::vector<Fac
     return head;
 }
 
+std::vector<std::string> followed(const SiteFacts& site, const LotRecord& lot,
+                                  const LocalTimes& times) {
+    std::vector<std::string> texts;
+    for (const judge::JudgedBy& by : lot.judged.judged_by) {
+        if (by.from || by.id != site.pack_id || by.largest_interval != site.largest_interval) {
+            const std::string interval = to_text(by.largest_interval);
+            texts.push_back(by.from ? fmt::format(msg::stages_judged_by, times.full(*by.from),
+                                                  shown(by.title), shown(by.edition), shown(by.id),
+                                                  interval)
+                                    : fmt::format(msg::lot_judged_by, shown(by.title),
+                                                  shown(by.edition), shown(by.id), interval));
+        }
+    }
+    if (lot.judged.house_overall) {
+        texts.push_back(fmt::format(msg::house_beside, judge::to_words(*lot.judged.house_overall)));
+    }
+    return texts;
+}
+
 Table stages_table(const SiteFacts& site, const LotRecord& lot, const LocalTimes& times) {
     Table table{.caption = msg::what_was_done,
                 .columns = {{msg::stage},

@@ -2,6 +2,7 @@
 #include "parts.hpp"
 
 #include <holdwarden/judge/marks.hpp>
+#include <holdwarden/judge/words.hpp>
 #include <holdwarden/sheets/words.hpp>
 
 #include <fmt/format.h>
@@ -241,6 +242,10 @@ std::vector<Section> details(const LotRecord& lot, const LocalTimes& times) {
         }
         for (const judge::Gap& gap : finding.gaps) {
             facts.facts.push_back({msg::gap, times.range(gap.from, gap.to)});
+        }
+        if (finding.conformity) {
+            facts.facts.push_back(
+                {msg::chance, shown(judge::conformity_text(*finding.conformity))});
         }
         if (!finding.settle.empty()) {
             facts.facts.push_back({msg::would_settle, shown(finding.settle)});

@@ -49,7 +49,7 @@ std::string name_shown(std::string_view name) {
 }
 
 std::string requirement_title(std::string_view id) {
-    static constexpr std::array<std::pair<std::string_view, std::string_view>, 14> kTitles = {{
+    static constexpr std::array<std::pair<std::string_view, std::string_view>, 16> kTitles = {{
         {"cooking", msg::req_cooking},
         {"cooking-roast", msg::req_cooking_roast},
         {"hot-holding", msg::req_hot_holding},
@@ -64,6 +64,8 @@ std::string requirement_title(std::string_view id) {
         {"time-control", msg::req_time_control},
         {"time-control-ceiling", msg::req_time_control_ceiling},
         {"date-mark", msg::req_date_mark},
+        {"come-up", msg::req_come_up},
+        {"largest-interval", msg::req_largest_interval},
     }};
     for (const auto& [known, title] : kTitles) {
         if (id == known) {

@@ -132,22 +132,29 @@ Site SqliteStore::site() const {
 }
 
 void SqliteStore::set(const SiteSetting& setting, const Stamp& stamp) {
+    check_text("reason", setting.why);
     atomically([&] {
-        database_.run("insert into site_setting (entry, from_at, code, largest_interval_ms) "
-                      "values (?, ?, ?, ?)",
-                      enter("site_setting", stamp), setting.from.unix_ms(),
-                      setting.code ? std::optional<std::string_view>{*setting.code} : std::nullopt,
-                      setting.largest_interval ? std::optional{setting.largest_interval->ms()}
-                                               : std::nullopt);
+        database_.run(
+            "insert into site_setting (entry, from_at, code, largest_interval_ms, why) "
+            "values (?, ?, ?, ?, ?)",
+            enter("site_setting", stamp), setting.from.unix_ms(),
+            setting.code ? std::optional<std::string_view>{*setting.code} : std::nullopt,
+            setting.largest_interval ? std::optional{setting.largest_interval->ms()} : std::nullopt,
+            setting.why.empty() ? std::nullopt : std::optional<std::string_view>{setting.why});
     });
 }
 
 std::vector<SiteSetting> SqliteStore::settings() const {
-    Statement row{database_,
-                  "select from_at, code, largest_interval_ms from site_setting order by id"};
+    Statement row{database_, "select s.from_at, s.code, s.largest_interval_ms, s.why, p.name "
+                             "from site_setting s join entry e on e.id = s.entry "
+                             "left join person p on p.id = e.by order by s.id"};
     std::vector<SiteSetting> all;
     for (bool more = row.run(); more; more = row.step()) {
-        SiteSetting setting{.from = instant_at(row, 0), .code = {}, .largest_interval = {}};
+        SiteSetting setting{.from = instant_at(row, 0),
+                            .code = {},
+                            .largest_interval = {},
+                            .why = std::string{row.text(3)},
+                            .by = std::string{row.text(4)}};
         if (!row.is_null(1)) {
             setting.code = std::string{row.text(1)};
         }

@@ -7,6 +7,7 @@
 #include <holdwarden/records/lot_history.hpp>
 
 #include <iosfwd>
+#include <map>
 #include <optional>
 #include <string>
 #include <vector>
@@ -28,9 +29,9 @@ struct CheckedFile {
 
 /// What a check answers, however the lots were gathered.
 struct CheckResult {
-    codes::Pack pack;
-    judge::Settings settings;
-    bool zone_named = false; ///< false: times are shown in UTC, with Z
+    std::map<std::string, codes::Pack> packs; ///< by id; those that judged any of the lots
+    judge::Settings settings; ///< the largest interval is each lot's own: LotJudgement::judged_by
+    bool zone_named = false;  ///< false: times are shown in UTC, with Z
     std::vector<CheckedLot> lots;
     std::optional<CheckedFile> file;
 };
@@ -39,8 +40,17 @@ struct CheckResult {
 CheckResult check_lots(std::vector<records::LotHistory> lots, codes::Pack pack,
                        const judge::Settings& settings);
 
-/// The worst of the lots' verdicts.
+/// Each pack and largest interval that judged any of the lots, once.
+std::vector<judge::JudgedBy> judged_by(const CheckResult& result);
+/// The pack in force when the lot's last stage began.
+const codes::Pack& present_pack(const CheckResult& result, const CheckedLot& lot);
+
+/// The worst of the lots' verdicts by the code.
 judge::Verdict overall(const CheckResult& result) noexcept;
+/// The worst by the house's limits; nullopt where none apply.
+std::optional<judge::Verdict> house_overall(const CheckResult& result) noexcept;
+/// The worse of the two.
+judge::Verdict worst(const CheckResult& result) noexcept;
 /// kDone, kNotMet, kNotShown or kOpen.
 int exit_status(judge::Verdict verdict) noexcept;
 

@@ -1,22 +1,26 @@
 #pragma once
 
+#include <holdwarden/cli/adopted_rules.hpp>
 #include <holdwarden/cli/store_use.hpp>
 #include <holdwarden/codes/pack.hpp>
+#include <holdwarden/judge/adopted.hpp>
 #include <holdwarden/judge/judge.hpp>
 #include <holdwarden/sheets/facts.hpp>
 
 #include <map>
 #include <optional>
 #include <string>
+#include <vector>
 
 namespace holdwarden::cli {
 
-/// Judges lots of an open store, by the pack and the largest interval in force when each began
-/// (its first stage). Every command that shows a stored lot's verdict
-/// asks here, so that they agree: what the store knows that bears on a judgement is added here.
+/// Judges lots of an open store: each stage by the pack, the largest interval and the house limits
+/// in force when it began. Every command that shows a stored lot's verdict asks here, so that they
+/// agree: what the store knows that bears on a judgement is added here.
 class LotJudge {
 public:
-    /// What takes the place of the site's own settings.
+    /// What takes the place of the site's own settings. With `code` the house limits are left
+    /// out: they sharpen what the site follows.
     struct Asked {
         std::optional<std::string> code{}; ///< id or path of a pack
         std::optional<Span> largest_interval{};
@@ -34,19 +38,33 @@ public:
     /// were answered till now.
     sheets::LotRecord record(records::LotId lot);
 
-    /// What `record` judges a lot with such a history by.
+    /// The packs that judged so far, by their own ids.
+    std::map<std::string, codes::Pack> packs() const;
+
+    /// The same for a history with its suspects marked, such as one cut short.
+    judge::LotJudgement judge(const records::LotHistory& history);
+
+    /// The pack that judges the first stage of such a history (without one: what is in force at
+    /// as_of).
     const codes::Pack& pack_for(const records::LotHistory& history);
     judge::Settings settings_for(const records::LotHistory& history) const;
 
 private:
-    records::SettingsInForce in_force(const records::LotHistory& history) const;
+    struct HeldBand {
+        std::string lot; ///< empty: the band is a unit's
+        judge::Band band;
+    };
+    const AdoptedRules& rules_for(const records::LotHistory& history) const;
+    const codes::Pack& pack_named(const std::string& id_or_path);
+    std::vector<judge::Adopted> adopted_for(const records::LotHistory& history);
 
     const OpenStore& store_;
     const Context& context_;
     Instant as_of_;
     Asked asked_;
-    std::vector<records::SiteSetting> settings_;
     std::map<std::string, codes::Pack> packs_; ///< by id or path, as they were asked for
+    std::vector<AdoptedRules> rules_;          ///< all the site ever followed
+    std::vector<HeldBand> bands_;
 };
 
 } // namespace holdwarden::cli

@@ -19,4 +19,8 @@ std::filesystem::path pack_folder(const Context& context);
 /// wrong.
 codes::Pack load_named_pack(const Context& context, const std::string& id_or_path);
 
+/// What a site that adopts `pack`, loaded as `id_or_path`, writes down: its id, or its file's
+/// absolute path.
+std::string adoption_of(const codes::Pack& pack, const std::string& id_or_path);
+
 } // namespace holdwarden::cli

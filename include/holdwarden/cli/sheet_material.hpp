@@ -6,9 +6,10 @@
 
 namespace holdwarden::cli {
 
-/// What a sheet rests on: the site as recorded, judged by `pack` as of `as_of`.
+/// What a sheet rests on: the site as recorded, judged by `pack` as of `as_of`; `from`: where the
+/// sheet's time begins, for the approved plans and variances of that time.
 sheets::SiteFacts site_facts(const OpenStore& store, const codes::Pack& pack, Span largest_interval,
-                             Instant as_of);
+                             Instant from, Instant as_of);
 
 /// The lots of [from, to): those with a stage, a reading or an end in it, or around it.
 std::vector<records::LotId> lots_between(const OpenStore& store, Instant from, Instant to);

@@ -14,6 +14,9 @@ struct LotsWanted {
     bool all = false;               ///< every lot; else, without names, those that have not ended
 };
 
+/// In the order of entry or as named, each once. Throws Error{not_found} when there is none.
+std::vector<records::LotId> chosen_lots(const OpenStore& store, const LotsWanted& wanted);
+
 /// Lots as recorded up to an instant, and what the site had adopted when they began.
 struct StoredLots {
     std::vector<records::LotHistory> lots;  ///< in the order of entry; each once

@@ -31,6 +31,9 @@ struct HouseLimit {
 /// when it is looser than the code and names no variance.
 Requirement house_requirement(const HouseLimit& limit, const Pack& code, FoodKind food);
 
+/// "house limit, 2026-11-01 (RK)", "variance plan 12, 2026-11-01 (RK)"; the date is UTC.
+std::string house_clause(const HouseLimit& limit);
+
 /// The limits in force at `at`: of several for one requirement, the latest.
 std::vector<HouseLimit> in_force(std::span<const HouseLimit> limits, Instant at);
 

@@ -3,6 +3,7 @@
 #include <holdwarden/base/temperature.hpp>
 
 #include <optional>
+#include <string_view>
 
 namespace holdwarden::judge {
 
@@ -36,6 +37,8 @@ double probability_between(TemperatureDelta above_lower, TemperatureDelta below_
 /// ILAC-G8:09/2019, 4.2.3: where a reading lies, with a guard band of U = 2 u on either side of the
 /// limit.
 enum class Zone4 { pass, conditional_pass, conditional_fail, fail };
+/// "pass", "conditional pass", ...
+std::string_view to_words(Zone4 zone) noexcept;
 Zone4 zone_of(TemperatureDelta clearance, StandardUncertainty u) noexcept;
 
 } // namespace holdwarden::judge

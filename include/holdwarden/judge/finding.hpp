@@ -3,6 +3,8 @@
 #include <holdwarden/base/instant.hpp>
 #include <holdwarden/base/temperature.hpp>
 #include <holdwarden/base/vocabulary.hpp>
+#include <holdwarden/judge/conformity.hpp>
+#include <holdwarden/judge/lethality.hpp>
 #include <holdwarden/records/reading.hpp>
 
 #include <optional>
@@ -80,16 +82,18 @@ struct Conformity {
     double probability = 0; ///< 0 to 1
     TemperatureDelta standard_uncertainty =
         TemperatureDelta::of_thousandths(0, Scale::celsius); ///< u, rounded up to a thousandth
+    Zone4 zone = Zone4::fail;                                ///< with a guard band of U = 2 u
 };
 
 struct Finding {
     std::string requirement;     ///< "hot-holding"
     std::string source = "code"; ///< or "house"
+    std::string code;            ///< id of the pack it was judged by
     std::string clause;
     std::string option; ///< the pack's alternative this belongs to; empty: always applies
     Stage stage = Stage::preparing;
-    Instant stage_from; ///< tells apart several stages of one kind
-    std::string point;  ///< empty: the lot as a whole
+    Instant stage_from;  ///< tells apart several stages of one kind
+    std::string point;   ///< empty: the lot as a whole
     std::string through; ///< in a merged lot: the source whose life before the merging this is
                          ///< about; empty: the lot's own life
     Verdict verdict = Verdict::not_shown;
@@ -128,6 +132,32 @@ struct SetAside {
     std::size_t readings = 0;                 ///< how many, at least one
 };
 
+/// How long one row of a roast table was kept.
+struct RowKept {
+    std::string at; ///< "145 °F (62.8 °C) or above"
+    Span asked;
+    Span longest; ///< the longest unbroken run of readings, first to last
+};
+
+/// What the cook of a roast comes to, at one point: two separate claims for a process authority,
+/// neither of them a verdict.
+struct CookNote {
+    Instant stage_from;
+    std::string point;
+    std::vector<RowKept> rows; ///< those of the pack's first roast table that were kept
+    Lethality lethality;
+};
+
+/// A code pack that judged a lot, or the part of it that began while it was in force.
+struct JudgedBy {
+    std::string id;
+    std::string title;
+    std::string edition;
+    std::string caution;
+    Span largest_interval;       ///< between two good readings of a hold
+    std::optional<Instant> from; ///< of the first stage it judged, where several packs did
+};
+
 /// Everything judged about one lot.
 struct LotJudgement {
     std::string lot;
@@ -140,9 +170,12 @@ struct LotJudgement {
                                  ///< never held hot
     /// Between the cold and the hot limit over the whole life of the lot, the worst point.
     SpanBracket between_limits;
+    std::vector<CookNote> cooks; ///< intact roasts, where the pack has a roast table
     std::vector<std::string> notes;
     std::optional<SetAside> set_aside{};        ///< both verdicts, where readings are set aside
     std::optional<Verdict> as_first_recorded{}; ///< where something was amended: without that
+    std::vector<JudgedBy> judged_by; ///< ascending; more than one where the site changed what it
+                                     ///< follows between two stages
 };
 
 /// The worst verdict of the findings that count; `not_shown` when nothing could be judged... see

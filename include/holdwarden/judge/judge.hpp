@@ -2,13 +2,11 @@
 
 #include <holdwarden/base/instant.hpp>
 #include <holdwarden/base/zone.hpp>
-#include <holdwarden/codes/house.hpp>
 #include <holdwarden/codes/pack.hpp>
 #include <holdwarden/judge/finding.hpp>
 #include <holdwarden/records/lot_history.hpp>
 
 #include <optional>
-#include <span>
 #include <string_view>
 
 namespace holdwarden::judge {
@@ -38,13 +36,6 @@ struct Settings {
 /// otherwise as first recorded.
 LotJudgement judge_lot(const records::LotHistory& lot, const codes::Pack& pack,
                        const Settings& settings);
-
-/// Adds the findings of the house's limits in force when the lot's first stage began, marked
-/// `source: house`, with flags of their own. They set `house_overall` and never the code's verdict.
-/// Throws what codes::house_requirement throws.
-void add_house_findings(LotJudgement& judgement, const records::LotHistory& lot,
-                        const codes::Pack& pack, const Settings& settings,
-                        std::span<const codes::HouseLimit> house);
 
 /// Marks readings that cannot be true of food (steps, stuck values; see suspect.hpp), in place.
 /// What a person confirmed is not suspect.

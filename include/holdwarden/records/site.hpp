@@ -24,6 +24,8 @@ struct SiteSetting {
     Instant from{};
     std::optional<std::string> code{};      ///< id of the code pack
     std::optional<Span> largest_interval{}; ///< between two good readings of a hold
+    std::string why{};                      ///< empty: not said
+    std::string by{};                       ///< who set it; told when read, the stamp says it
 };
 
 /// What holds at `at`: of the settings that hold from then or earlier, the latest one of each field

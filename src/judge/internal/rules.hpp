@@ -4,11 +4,28 @@
 
 #include "case.hpp"
 
+#include <functional>
+
 namespace holdwarden::judge {
 
-/// The record as it stands: what judge_lot compares with the record otherwise told.
-LotJudgement judge_record(const records::LotHistory& lot, const codes::Pack& pack,
-                          const Settings& settings);
+/// The stages one pack judges: those that began in [from, until).
+struct Part {
+    std::optional<Instant> from{};
+    std::optional<Instant> until{};
+    bool whole() const noexcept { return !from && !until; }
+    bool holds(Instant began) const noexcept {
+        return (!from || *from <= began) && (!until || began < *until);
+    }
+};
+/// The whole life of a lot judged by one pack, and of that what belongs to `part`.
+LotJudgement judge_part(const records::LotHistory& lot, const codes::Pack& pack,
+                        const Settings& settings, const Part& part);
+void note_nothing_judged(LotJudgement& j);
+
+/// What people said of readings, and what was amended, as it bears on the verdicts: `judge` judges
+/// one telling of the record, and is asked for each that must be compared.
+LotJudgement judge_as_told(const records::LotHistory& lot, const Settings& settings,
+                           const std::function<LotJudgement(const records::LotHistory&)>& judge);
 
 /// What a table of "reach and keep" rows gives for one series in one stage.
 struct Dwell {
@@ -19,6 +36,9 @@ struct Dwell {
 };
 Dwell judge_rows(const Case& c, const std::vector<codes::TableRow>& rows, Readings readings,
                  const StageSpan& stage);
+
+/// The longest time per row and the integrated lethality of each cook: LotJudgement::cooks.
+void note_cooks(const Case& c, const Part& part, LotJudgement& judgement);
 
 void judge_cooking(const Case& c, const StageSpan& stage, std::vector<Finding>& findings);
 

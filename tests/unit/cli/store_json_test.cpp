@@ -50,6 +50,18 @@ TEST_CASE("what the record-keeping commands print for programs fits its schema")
     CHECK(faults(json({"lot", "show", "ham-1"})) == "");
     CHECK(faults(json({"lot", "list", "--all"})) == "");
     CHECK(faults(json({"unit", "list"})) == "");
+    CHECK(faults(json({"house", "list"})) == "");
+    CHECK(faults(json({"target", "list"})) == "");
+    kitchen.good({"house", "add", "cooling-total", "--within", "4h", "--why", "w", "--by", "RK"});
+    kitchen.good({"house", "add", "hot-holding", "--limit", "130F", "--variance", "LY-7", "--why",
+                  "w", "--by", "RK"});
+    kitchen.good({"house", "withdraw", "2", "--why", "w", "--by", "RK"});
+    kitchen.good({"target", "add", "60C", "65C", "--lot", "ham-1", "--why", "w", "--by", "RK"});
+    kitchen.good({"target", "withdraw", "1", "--why", "w", "--by", "RK"});
+    kitchen.good({"site", "--max-gap", "1h", "--why", "w", "--by", "RK"});
+    CHECK(faults(json({"house", "list"})) == "");
+    CHECK(faults(json({"target", "list"})) == "");
+    CHECK(faults(json({"site"})) == "");
     // JSON Schema draft 2020-12: a schema that takes everything would check nothing.
     Json bad = Json::parse(json({"lot", "show", "ham-1"}));
     bad["end"]["outcome"] = "eaten";

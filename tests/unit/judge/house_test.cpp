@@ -2,6 +2,7 @@
 #include "lots.hpp"
 
 #include <holdwarden/base/error.hpp>
+#include <holdwarden/judge/adopted.hpp>
 
 using namespace holdwarden;
 using namespace holdwarden::test;
@@ -24,10 +25,11 @@ HouseLimit hot_140() {
 LotJudgement with_house(const Lot& lot, std::vector<HouseLimit> house) {
     judge::Settings settings;
     settings.as_of = lot.last_reading();
-    LotJudgement j = lot.judged(fda());
     auto copy = lot;
-    judge::add_house_findings(j, copy.history(), fda(), settings, house);
-    return j;
+    judge::Adopted adopted;
+    adopted.pack = &fda();
+    adopted.house = codes::in_force(house, copy.history().stages.front().from);
+    return judge::judge_adopted(copy.history(), {&adopted, 1}, settings);
 }
 
 std::vector<std::string> sources(const LotJudgement& j) {

@@ -1,6 +1,7 @@
 #include "amended.hpp"
 #include "night.hpp"
 
+#include <holdwarden/records/house_rules.hpp>
 #include <holdwarden/records/keeping.hpp>
 #include <holdwarden/store/history.hpp>
 #include <holdwarden/store/purge.hpp>
@@ -29,6 +30,13 @@ void fill(records::Store& store) {
     const auto probe = store.add_probe({.name = "P1"}, stamp);
     const auto lot = store.open_lot({.name = "brisket-1", .opened_at = kNight}, stamp);
     store.set({.from = kNight, .code = "us-fda-2022", .largest_interval = Span::hours(1)}, stamp);
+    auto& house = store.house_rules();
+    house.withdraw(
+        house.add({.requirement = "hot-holding", .at = f(140), .since = kNight, .why = "w"}, stamp),
+        {.from = kNight, .why = "w"}, stamp);
+    house.withdraw(
+        house.add({.of = lot, .low = f(140), .high = f(150), .since = kNight, .why = "w"}, stamp),
+        {.from = kNight, .why = "w"}, stamp);
     store.enter_stage({.lot = lot, .stage = Stage::hot_holding, .from = kNight, .unit = unit},
                       stamp);
     store.place({.probe = probe,

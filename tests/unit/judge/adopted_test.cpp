@@ -1,0 +1,217 @@
+// Packs and house limits that change while food is kept: each stage is judged by what was in force
+// when it began. 9 CFR 117.305-style versioning of limits (21 CFR 117.305(e): records are judged as
+// of their time); the figures are those of FDA Food Code 2022, 3-501.16(A)(1): 57 °C (135 °F), and
+// of the Food Safety and Hygiene (England) Regulations 2013, schedule 4: 63 °C.
+#include "lots.hpp"
+
+#include <holdwarden/judge/adopted.hpp>
+#include <holdwarden/records/house_rules.hpp>
+
+using namespace holdwarden;
+using namespace holdwarden::test;
+using judge::Adopted;
+
+namespace {
+
+constexpr auto C = Scale::celsius;
+constexpr auto F = Scale::fahrenheit;
+
+const codes::Pack& england() {
+    static const codes::Pack pack =
+        codes::load_pack(std::string{HOLDWARDEN_SOURCE_DIR} + "/schema/codes/uk-england.toml");
+    return pack;
+}
+
+/// FDA until minute `change`, England from then on.
+std::vector<Adopted> change_at(double change) {
+    Adopted fda_first;
+    fda_first.from = at(-100000);
+    fda_first.pack = &fda();
+    Adopted then;
+    then.from = at(change);
+    then.pack = &england();
+    return {fda_first, then};
+}
+
+LotJudgement judged(Lot lot, const std::vector<Adopted>& adopted) {
+    judge::Settings settings;
+    settings.as_of = lot.last_reading();
+    settings.zone = Zone::named("America/Denver");
+    return judge::judge_adopted(lot.history(), adopted, settings);
+}
+
+std::vector<Adopted> house(codes::HouseLimit limit) {
+    Adopted one;
+    one.pack = &fda();
+    limit.since = at(-1000);
+    limit.who = "RK";
+    one.house = {std::move(limit)};
+    return {one};
+}
+
+codes::HouseLimit interval(Span span) {
+    codes::HouseLimit limit;
+    limit.requirement = records::kLargestInterval;
+    limit.within = span;
+    return limit;
+}
+
+const Finding& of_house(const LotJudgement& j, const std::string& requirement) {
+    const auto found = std::ranges::find_if(j.findings, [&](const Finding& f) {
+        return f.source == "house" && f.requirement == requirement;
+    });
+    REQUIRE(found != j.findings.end());
+    return *found;
+}
+
+} // namespace
+
+TEST_CASE("REC-22: a night before the change of pack is judged by the old one, one after by the "
+          "new") {
+    Lot lot;
+    lot.stage(Stage::hot_holding, 0).readings({{0, 60}, {60, 60}, {120, 60}}, C);
+    SECTION("the change comes the next day: 60 °C meets 57 °C") {
+        const auto j = judged(lot, change_at(1000));
+        CHECK(j.overall == Verdict::met);
+        REQUIRE(j.judged_by.size() == 1);
+        CHECK(j.judged_by.front().id == "us-fda-2022");
+        CHECK_FALSE(j.judged_by.front().from.has_value());
+    }
+    SECTION("the change came with the stage: 60 °C misses 63 °C") {
+        const auto j = judged(lot, change_at(0));
+        CHECK(j.overall == Verdict::not_met);
+        CHECK(j.judged_by.front().id == "uk-england");
+    }
+    SECTION("the change came while the food was held: the stage stays with what it began under") {
+        CHECK(judged(lot, change_at(1)).overall == Verdict::met);
+    }
+}
+
+TEST_CASE("a lot that runs across a change has each stage judged by the pack it began under") {
+    Lot lot;
+    lot.stage(Stage::resting, 0).stage(Stage::hot_holding, 60);
+    lot.readings({{0, 60}, {60, 60}, {120, 60}}, C);
+    const auto j = judged(lot, change_at(30));
+    REQUIRE(j.findings.size() == 2);
+    CHECK(j.findings[0].stage == Stage::resting);
+    CHECK(j.findings[0].code == "us-fda-2022");
+    CHECK(j.findings[0].verdict == Verdict::met);
+    CHECK(j.findings[1].stage == Stage::hot_holding);
+    CHECK(j.findings[1].code == "uk-england");
+    CHECK(j.findings[1].verdict == Verdict::not_met);
+    CHECK(j.overall == Verdict::not_met);
+    REQUIRE(j.judged_by.size() == 2);
+    CHECK(j.judged_by[1].from == at(60));
+    REQUIRE(j.flags.size() == 1);
+    CHECK(j.flags.front().finding == 1); // counted over both packs' findings
+}
+
+TEST_CASE("under one pack the parts together say what one judging says") {
+    Lot lot;
+    lot.stage(Stage::cooking, 0).stage(Stage::resting, 60).stage(Stage::cooling, 120);
+    lot.readings({{0, 40}, {60, 170}, {90, 150}, {120, 140}, {130, 130}, {220, 70}, {400, 41}});
+    Adopted first;
+    first.from = at(-10);
+    first.pack = &fda();
+    Adopted second = first;
+    second.from = at(100);
+    const auto parts = judged(lot, {first, second});
+    const auto whole = judged(lot, {first});
+    CHECK(parts.overall == whole.overall);
+    REQUIRE(parts.findings.size() == whole.findings.size());
+    for (std::size_t i = 0; i < whole.findings.size(); ++i) {
+        CHECK(parts.findings[i].requirement == whole.findings[i].requirement);
+        CHECK(parts.findings[i].verdict == whole.findings[i].verdict);
+    }
+    CHECK(parts.flags.size() == whole.flags.size());
+    CHECK(parts.notes == whole.notes);
+}
+
+TEST_CASE("REC-24: a house interval of 15 minutes lists every gap that is longer") {
+    // 37/2005/EC and EN 12830 hold a recorder's interval against its real gaps.
+    Lot lot;
+    lot.stage(Stage::hot_holding, 0);
+    SECTION("exactly 15 minutes apart: met") {
+        lot.readings({{0, 140}, {15, 140}, {30, 140}});
+        const auto j = judged(lot, house(interval(Span::minutes(15))));
+        CHECK(of_house(j, "largest-interval").verdict == Verdict::met);
+        CHECK(j.house_overall == Verdict::met);
+    }
+    SECTION("a second more: not met by the house, met by the code") {
+        lot.readings({{0, 140}, {15 + 1.0 / 60, 140}, {60, 140}});
+        const auto j = judged(lot, house(interval(Span::minutes(15))));
+        const Finding& f = of_house(j, "largest-interval");
+        CHECK(f.verdict == Verdict::not_met);
+        CHECK(f.gaps.size() == 2);
+        CHECK(j.overall == Verdict::met);
+        CHECK(j.house_overall == Verdict::not_met);
+    }
+    SECTION("a suspect reading in between: nobody knows, so it is not shown") {
+        lot.readings({{0, 140}, {15, 140}, {30, 140}});
+        lot.history().points.front().readings[1].suspect = true;
+        const auto j = judged(lot, house(interval(Span::minutes(15))));
+        CHECK(of_house(j, "largest-interval").verdict == Verdict::not_shown);
+    }
+    SECTION("no reading at all proves nothing") {
+        judge::Settings settings;
+        settings.as_of = at(10);
+        const auto adopted = house(interval(Span::minutes(15)));
+        const auto j = judge::judge_adopted(lot.history(), adopted, settings);
+        CHECK(of_house(j, "largest-interval").verdict == Verdict::not_shown);
+    }
+}
+
+TEST_CASE("a house limit that the pack in force cannot take is not judged, and a note says so") {
+    Lot lot;
+    lot.stage(Stage::hot_holding, 0).readings({{0, 145}, {60, 145}});
+    codes::HouseLimit limit;
+    limit.requirement = "hot-holding";
+    limit.at = Temperature::of_degrees(60, C);
+    auto adopted = house(limit); // stricter than 57 °C, looser than England's 63 °C
+    CHECK(judged(lot, adopted).house_overall == Verdict::met);
+    adopted.front().pack = &england();
+    const auto j = judged(lot, adopted);
+    CHECK_FALSE(j.house_overall.has_value());
+    CHECK(std::ranges::any_of(j.notes, [](const std::string& note) {
+        return note.find("house limit for hot-holding is not judged") != std::string::npos;
+    }));
+}
+
+TEST_CASE("leaving a target band is a note and changes no verdict") {
+    Lot lot;
+    lot.stage(Stage::hot_holding, 0).readings({{0, 145}, {30, 151}, {60, 155}, {90, 139}});
+    lot.history().stages.front().unit = "cabinet-1";
+    judge::Settings settings;
+    settings.as_of = at(90);
+    judge::Band band{.low = Temperature::of_degrees(140, F),
+                     .high = Temperature::of_degrees(150, F),
+                     .unit = "cabinet-1",
+                     .from = at(-10),
+                     .to = {}};
+    const auto noted = [&](const judge::Band& b) {
+        LotJudgement j = judge::judge_lot(lot.history(), fda(), settings);
+        const Verdict before = j.overall;
+        judge::add_band_notes(j, lot.history(), {&b, 1}, settings);
+        CHECK(j.overall == before);
+        CHECK(j.overall == Verdict::met);
+        std::vector<std::string> notes;
+        std::ranges::copy_if(j.notes, std::back_inserter(notes), [](const std::string& note) {
+            return note.find("target band") != std::string::npos;
+        });
+        return notes;
+    };
+    const auto both = noted(band);
+    REQUIRE(both.size() == 2);
+    CHECK(both[0].find("upwards") != std::string::npos);
+    CHECK(both[0].find("highest 155 °F") != std::string::npos);
+    CHECK(both[1].find("lowest 139 °F") != std::string::npos);
+    band.to = at(20); // withdrawn before the food left it
+    CHECK(noted(band).empty());
+    band.to.reset();
+    band.unit = "cabinet-2";
+    CHECK(noted(band).empty());
+    band.unit.clear();
+    band.high = Temperature::of_degrees(155, F); // both ends belong to the band
+    band.low = Temperature::of_degrees(139, F);
+    CHECK(noted(band).empty());
+}
