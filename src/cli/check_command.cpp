@@ -24,7 +24,7 @@ struct CheckOptions {
     std::vector<std::string> lots;
     bool all = false;
     std::string csv;
-    std::string code;
+    std::vector<std::string> codes;
     std::string stage;
     std::string food;
     std::string lot;
@@ -34,6 +34,11 @@ struct CheckOptions {
     std::string rule;
     std::string tolerance;
     std::string format;
+    std::string oven;
+    std::string setting;
+    std::string mass;
+    std::string form;
+    std::string made_on;
     bool typed = false;
     bool from_ambient = false;
     CsvArguments mapping;
@@ -228,6 +233,107 @@ std::string stem_of(const std::string& file) {
     return file == "-" || stem.empty() ? "lot" : stem;
 }
 
+/// The options that tell of a file what a store would know.
+std::vector<std::string> given_for_a_file(const CheckOptions& o) {
+    std::vector<std::string> names;
+    const auto see = [&](bool given, const char* name) {
+        if (given) {
+            names.emplace_back(name);
+        }
+    };
+    see(!o.stage.empty(), "--stage");
+    see(!o.food.empty(), "--food");
+    see(!o.lot.empty(), "--lot");
+    see(!o.air.empty(), "--air");
+    see(!o.oven.empty(), "--oven");
+    see(!o.setting.empty(), "--setting");
+    see(!o.mass.empty(), "--mass");
+    see(!o.form.empty(), "--form");
+    see(!o.made_on.empty(), "--made-on");
+    see(o.typed, "--typed");
+    see(o.from_ambient, "--from-ambient");
+    std::ranges::move(o.mapping.given(), std::back_inserter(names));
+    return names;
+}
+
+/// What the options say of the food and the oven, put into each lot of the file.
+void tell_lots(const CheckOptions& o, std::optional<Scale> scale,
+               std::vector<records::LotHistory>& lots) {
+    std::optional<OvenKind> oven;
+    std::optional<Temperature> setting;
+    if (!o.oven.empty()) {
+        oven = oven_word(o.oven, "--oven");
+    }
+    if (!o.setting.empty()) {
+        setting = option_value("--setting", [&] { return parse_temperature(o.setting, scale); });
+    }
+    const bool six_hours = o.form == "6h";
+    if (!o.form.empty() && o.form != "4h" && !six_hours) {
+        throw wrong_usage(fmt::format("--form '{}' is not known", for_display(o.form, 60)),
+                          "give 4h or 6h");
+    }
+    std::optional<LocalDate> made_on;
+    if (!o.made_on.empty()) {
+        made_on = parse_date(o.made_on);
+        if (!made_on) {
+            throw wrong_usage(
+                fmt::format("--made-on '{}' is not a date", for_display(o.made_on, 60)),
+                "write it like 2026-10-31");
+        }
+    }
+    std::optional<std::int64_t> mass_g;
+    if (!o.mass.empty()) {
+        mass_g = option_value("--mass", [&] { return records::parse_mass(o.mass); }).grams;
+    }
+    bool cooked = false;
+    bool by_time = false;
+    for (records::LotHistory& lot : lots) {
+        lot.raw_mass_g = mass_g;
+        lot.made_on = made_on;
+        for (records::StageEntry& stage : lot.stages) {
+            if (stage.stage == Stage::cooking || stage.stage == Stage::reheating) {
+                stage.oven = oven;
+                stage.setting = setting;
+                cooked = true;
+            }
+            if (stage.stage == Stage::time_control && six_hours) {
+                stage.form = records::TimeControlForm::six_hours;
+            }
+            by_time = by_time || stage.stage == Stage::time_control;
+        }
+    }
+    if ((oven || setting) && !cooked) {
+        throw wrong_usage(
+            "--oven and --setting go with cooking or reheating, and the file has none",
+            "leave them out");
+    }
+    if (!o.form.empty() && !by_time) {
+        throw wrong_usage("--form goes with time-control, and the file has none", "leave it out");
+    }
+}
+
+/// The packs to judge by; an id twice is a slip.
+std::vector<std::string> codes_argument(const CheckOptions& o) {
+    for (std::size_t i = 0; i < o.codes.size(); ++i) {
+        if (std::find(o.codes.begin(), o.codes.begin() + static_cast<std::ptrdiff_t>(i),
+                      o.codes[i]) != o.codes.begin() + static_cast<std::ptrdiff_t>(i)) {
+            throw wrong_usage(fmt::format("--code {} is given twice", for_display(o.codes[i], 60)),
+                              "name each code once");
+        }
+    }
+    return o.codes;
+}
+
+/// One record under several codes: their verdicts side by side, and the worst as exit status.
+int answer(const std::vector<CheckResult>& results, bool json, Context& context) {
+    (json ? print_checks_json : print_checks_text)(context.out, results);
+    judge::Verdict all = judge::Verdict::ended;
+    for (const CheckResult& result : results) {
+        all = judge::worse(all, worst(result));
+    }
+    return exit_status(all);
+}
+
 int answer(const CheckResult& result, bool json, Context& context) {
     (json ? print_check_json : print_check_text)(context.out, result);
     if (!json) {
@@ -239,30 +345,41 @@ int answer(const CheckResult& result, bool json, Context& context) {
 /// Lots of the store: their stages, food kinds and placements are on record there.
 int check_store(const CheckOptions& o, Context& context) {
     const bool json = wants_json(o.format);
-    if (!(o.stage + o.food + o.lot).empty() || !o.air.empty() || o.typed || o.from_ambient) {
-        throw wrong_usage("--stage, --food, --lot, --air, --typed and --from-ambient go with --csv",
-                          "leave them out: the store knows what its lots are");
+    if (const auto given = given_for_a_file(o); !given.empty()) {
+        throw wrong_usage(
+            fmt::format("{} {} with --csv", listed(given), given.size() == 1 ? "goes" : "go"),
+            "leave out what belongs to a file: the store knows what its lots are");
     }
     const OpenStore store{o.store, context, store::Access::read};
     judge::Settings settings = settings_of(o, store.site().scale);
     settings.zone = store.zone();
     settings.as_of = store.time(o.as_of, "--as-of");
     LotJudge::Asked asked{.rule = settings.rule, .tolerance = settings.tolerance};
-    if (!o.code.empty()) {
-        asked.code = o.code;
-    }
     if (!o.max_gap.empty()) {
         asked.largest_interval = settings.largest_interval;
     }
-    LotJudge judge{store, context, settings.as_of, asked};
-    CheckResult result{
-        .packs = {}, .settings = settings, .zone_named = true, .lots = {}, .file = std::nullopt};
-    for (const records::LotId lot : chosen_lots(store, {.names = o.lots, .all = o.all})) {
-        sheets::LotRecord record = judge.record(lot);
-        result.lots.push_back({std::move(record.history), std::move(record.judged)});
+    const std::vector<records::LotId> lots = chosen_lots(store, {.names = o.lots, .all = o.all});
+    const std::vector<std::string> codes = codes_argument(o);
+    std::vector<CheckResult> results;
+    for (std::size_t i = 0; i < std::max<std::size_t>(codes.size(), 1); ++i) {
+        if (!codes.empty()) {
+            asked.code = codes[i];
+        }
+        LotJudge judge{store, context, settings.as_of, asked};
+        CheckResult result{.packs = {},
+                           .settings = settings,
+                           .zone_named = true,
+                           .lots = {},
+                           .file = std::nullopt};
+        for (const records::LotId lot : lots) {
+            sheets::LotRecord record = judge.record(lot);
+            result.lots.push_back({std::move(record.history), std::move(record.judged)});
+        }
+        result.packs = judge.packs();
+        results.push_back(std::move(result));
     }
-    result.packs = judge.packs();
-    return answer(result, json, context);
+    return results.size() == 1 ? answer(results.front(), json, context)
+                               : answer(results, json, context);
 }
 
 int run_check(const CheckOptions& o, Context& context) {
@@ -286,21 +403,33 @@ int run_check(const CheckOptions& o, Context& context) {
         .unnamed = stem_of(o.csv),
         .origin = o.typed ? records::Origin::typed : records::Origin::logged,
     };
-    codes::Pack pack = load_named_pack(context, o.code.empty() ? kDefaultPack : o.code);
+    std::vector<std::string> codes = codes_argument(o);
+    if (codes.empty()) {
+        codes.emplace_back(kDefaultPack);
+    }
+    std::vector<codes::Pack> packs;
+    for (const std::string& code : codes) {
+        packs.push_back(load_named_pack(context, code));
+    }
 
     intake::Collected collected = intake::collect_csv(csv_source(o.csv, context), csv);
     check_usable(collected, o.csv);
     CheckedFile file{o.csv, std::move(collected.summary), std::move(collected.rejects)};
     collected.summary = file.summary;
     std::vector<records::LotHistory> lots = intake::lots_of(std::move(collected), lots_options);
+    tell_lots(o, csv.scale, lots);
     std::ranges::copy(notes_on_air(lots), std::back_inserter(file.summary.notes));
     settings.as_of = as_of_argument(o, csv.zone, lots);
     settings.zone = csv.zone ? *csv.zone : Zone::utc();
 
-    CheckResult result = check_lots(std::move(lots), std::move(pack), settings);
-    result.zone_named = csv.zone.has_value();
-    result.file = std::move(file);
-    return answer(result, json, context);
+    std::vector<CheckResult> results;
+    for (codes::Pack& pack : packs) {
+        results.push_back(check_lots(lots, std::move(pack), settings));
+        results.back().zone_named = csv.zone.has_value();
+        results.back().file = file;
+    }
+    return results.size() == 1 ? answer(results.front(), json, context)
+                               : answer(results, json, context);
 }
 
 void declare_check(CheckOptions& o, Arguments& arguments) {
@@ -308,11 +437,19 @@ void declare_check(CheckOptions& o, Arguments& arguments) {
     arguments.flag("--all", o.all, "All lots of the store");
     o.store.declare_reading(arguments);
     arguments.option("--csv", o.csv, "A file to judge without any store, or - for standard input");
-    arguments.option("--code", o.code, "A code pack's id or file (the site's, else us-fda-2022)");
+    arguments.options("--code", o.codes,
+                      "A code pack's id or file (the site's, else us-fda-2022); repeatable: one "
+                      "record under several, side by side");
     arguments.option("--stage", o.stage, "What is done to the food, where no stage column says so");
     arguments.option("--food", o.food, "The food kind (other-tcs if not given)");
     arguments.option("--lot", o.lot, "The lot's name; in a file of several, the one to judge");
     arguments.options("--air", o.air, "A probe that reads a unit's air, not food; repeatable");
+    arguments.option("--oven", o.oven,
+                     "How the file's oven heated: still-dry, convection or high-humidity");
+    arguments.option("--setting", o.setting, "What the file's oven was set to, such as 250F");
+    arguments.option("--mass", o.mass, "Raw mass of the file's food, such as 12lb or 5.4kg");
+    arguments.option("--form", o.form, "4h or 6h: which form of time control the file claims");
+    arguments.option("--made-on", o.made_on, "Day 1 of date marking, such as 2026-10-31");
     arguments.option("--as-of", o.as_of,
                      "Judge as things stood then (now; of a file, its last reading)");
     arguments.option("--max-gap", o.max_gap,
@@ -328,6 +465,8 @@ void declare_check(CheckOptions& o, Arguments& arguments) {
     arguments.example("holdwarden check brisket-1");
     arguments.example("holdwarden check --csv docs/demo/hold.csv --stage hot-holding "
                       "--zone America/Denver");
+    arguments.example("holdwarden check --csv docs/demo/hold.csv --stage hot-holding "
+                      "--zone America/Denver --code us-fda-2022 --code uk-england");
 }
 
 } // namespace

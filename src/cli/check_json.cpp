@@ -365,4 +365,17 @@ void print_check_json(std::ostream& out, const CheckResult& result) {
     out << Printer{result}.document().dump(2, ' ', false, Json::error_handler_t::replace) << "\n";
 }
 
+void print_checks_json(std::ostream& out, const std::vector<CheckResult>& results) {
+    judge::Verdict all = judge::Verdict::ended;
+    Json checks = Json::array();
+    for (const CheckResult& result : results) {
+        all = judge::worse(all, overall(result));
+        checks.push_back(Printer{result}.document());
+    }
+    const Json answer{{"format", "holdwarden-checks/1"},
+                      {"overall", judge::to_name(all)},
+                      {"checks", std::move(checks)}};
+    out << answer.dump(2, ' ', false, Json::error_handler_t::replace) << "\n";
+}
+
 } // namespace holdwarden::cli

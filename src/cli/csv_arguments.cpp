@@ -55,12 +55,39 @@ void CsvArguments::declare(Arguments& arguments) {
                      "first or second: which pass, where the order of rows does not tell");
 }
 
+std::vector<std::string> CsvArguments::given() const {
+    std::vector<std::string> names;
+    const auto see = [&](const std::string& value, const char* name) {
+        if (!value.empty()) {
+            names.emplace_back(name);
+        }
+    };
+    see(zone, "--zone");
+    see(scale, "--scale");
+    see(separator, "--separator");
+    see(decimal_comma ? "yes" : "", "--decimal-comma");
+    see(time_column, "--time-column");
+    see(probe_column, "--probe-column");
+    see(temp_column, "--temp-column");
+    see(columns.empty() ? "" : columns.front(), "--column");
+    see(time_format, "--time-format");
+    see(repeated_hour, "--repeated-hour");
+    return names;
+}
+
 intake::CsvOptions CsvArguments::to_options(const std::string& file_name,
                                             std::optional<Zone> zone_else,
                                             std::optional<Scale> scale_else) const {
     intake::CsvOptions options;
     options.name = for_display(file_name);
-    options.zone = zone.empty() ? zone_else : Zone::named(zone);
+    options.zone = zone_else;
+    if (!zone.empty()) {
+        try {
+            options.zone = Zone::named(zone);
+        } catch (const Error& error) {
+            throw Error{ErrorKind::usage, error.at("--zone").text()};
+        }
+    }
     options.scale = scale.empty() ? scale_else : scale_argument(scale);
     if (!separator.empty()) {
         options.separator = separator_named(separator);

@@ -26,6 +26,14 @@ Error missing(const char* option, const char* example) {
                  {.what = std::string{option} + " is missing", .where = "", .fix = example}};
 }
 
+Zone zone_of(const InitOptions& o) {
+    try {
+        return Zone::named(o.zone);
+    } catch (const Error& error) {
+        throw Error{ErrorKind::usage, error.at("--zone").text()};
+    }
+}
+
 records::Site site_of(const InitOptions& o) {
     if (o.name.empty()) {
         throw missing("--name", "name the kitchen, such as --name 'Larkspur Yard Smokehouse'");
@@ -33,7 +41,7 @@ records::Site site_of(const InitOptions& o) {
     if (o.zone.empty()) {
         throw missing("--zone", "give the kitchen's IANA zone, such as --zone America/Denver");
     }
-    records::Site site{.name = o.name, .zone = Zone::named(o.zone).name(), .altitude = {}};
+    records::Site site{.name = o.name, .zone = zone_of(o).name(), .altitude = {}};
     if (!o.altitude.empty()) {
         site.altitude = records::parse_altitude(o.altitude);
     }

@@ -101,7 +101,7 @@ Instant OpenStore::time(const std::string& text, const char* option) const {
     try {
         return parse_instant(text, zone_);
     } catch (const Error& error) {
-        throw error.at(option);
+        throw Error{ErrorKind::usage, error.at(option).text()};
     }
 }
 

@@ -160,6 +160,7 @@ LotJudgement judge_values(const Case& c, const Part& part) {
             judge_cooking(c, stage, j.findings);
         }
     }
+    judge_come_up(c, j.findings);
     const RoastCook roast = roast_cook(c, j.findings);
     settle_cooking_ways(c, j.findings);
     std::vector<Finding> reheats;

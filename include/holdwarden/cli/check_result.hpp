@@ -59,4 +59,9 @@ void print_check_text(std::ostream& out, const CheckResult& result);
 /// For programs: schema/json/holdwarden-check-1.schema.json.
 void print_check_json(std::ostream& out, const CheckResult& result);
 
+/// One record under several codes: their verdicts side by side, then each as above.
+void print_checks_text(std::ostream& out, const std::vector<CheckResult>& results);
+/// schema/json/holdwarden-checks-1.schema.json.
+void print_checks_json(std::ostream& out, const std::vector<CheckResult>& results);
+
 } // namespace holdwarden::cli

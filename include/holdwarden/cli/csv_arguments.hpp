@@ -23,8 +23,11 @@ struct CsvArguments {
 
     void declare(Arguments& arguments);
 
-    /// Throws Error{usage} naming the option, or Error{bad_input} for an unknown zone. `zone_else`:
-    /// the zone of local times when --zone is not given; `scale_else` likewise.
+    /// The names of the options that were given, for a command that has no file to read.
+    std::vector<std::string> given() const;
+
+    /// Throws Error{usage} naming the option. `zone_else`: the zone of local times when --zone is
+    /// not given; `scale_else` likewise.
     intake::CsvOptions to_options(const std::string& file_name,
                                   std::optional<Zone> zone_else = std::nullopt,
                                   std::optional<Scale> scale_else = std::nullopt) const;

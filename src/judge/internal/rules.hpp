@@ -42,6 +42,10 @@ void note_cooks(const Case& c, const Part& part, LotJudgement& judgement);
 
 void judge_cooking(const Case& c, const StageSpan& stage, std::vector<Finding>& findings);
 
+/// How long the food took to come up to cooking temperature. `findings`: those of the cooks, which
+/// say whether a cook before ended the clock.
+void judge_come_up(const Case& c, std::vector<Finding>& findings);
+
 /// Why the roast exception stands or not.
 struct RoastCook {
     bool earned = false;

@@ -120,7 +120,7 @@ TEST_CASE("a check of the store that cannot be made says why") {
     CHECK_THAT(refused({"check", "beans-1", "--csv", "x.csv"}, cli::kWrongUsage),
                Contains("one or the other"));
     CHECK_THAT(refused({"check", "--code", "us-fda-1776"}, cli::kFailed), Contains("us-fda-2022"));
-    CHECK_THAT(refused({"check", "--as-of", "noon"}, cli::kFailed), Contains("--as-of"));
+    CHECK_THAT(refused({"check", "--as-of", "noon"}, cli::kWrongUsage), Contains("--as-of"));
     for (const char* lot : {"brisket-1", "brisket-2", "beans-1"}) {
         kitchen.good({"stage", lot, "served"});
     }
