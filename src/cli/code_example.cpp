@@ -200,10 +200,33 @@ std::vector<CodeExample> reheating_time_examples(const Pack& pack, const Require
               d + Span::minutes(5))};
 }
 
+std::vector<CodeExample> come_up_examples(const Requirement& r, const WindowRule& rule) {
+    const Span d = rule.within.span;
+    const auto story = [&](std::string text, Span hot) {
+        Builder b{std::move(text), food_of(r)};
+        b.stage(Stage::cooking, Span{})
+            .read(Span{}, inside(*rule.from, 1))
+            .read(Span::minutes(10), inside(*rule.from, -5))
+            .read(hot - Span::minutes(20), inside(*rule.to, -10))
+            .read(hot, inside(*rule.to, 1))
+            .limit(*rule.from)
+            .limit(*rule.to);
+        return b.closed().done();
+    };
+    return {
+        story("There in time, even counted from the last cold reading:", d - Span::minutes(5)),
+        story("Counted from the last cold reading it is too long, from the first warm one it is "
+              "not: nothing is proven:",
+              d + Span::minutes(5))};
+}
+
 std::vector<CodeExample> window_examples(const Pack& pack, const Requirement& r,
                                          const WindowRule& rule) {
-    if (rule.to_stage || r.id == "come-up") {
+    if (rule.to_stage) {
         return {};
+    }
+    if (r.id == "come-up") {
+        return come_up_examples(r, rule);
     }
     return rule.start == WindowStart::rises_above ? reheating_time_examples(pack, r, rule)
                                                   : cooling_examples(pack, r, rule);

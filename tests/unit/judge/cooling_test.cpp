@@ -40,7 +40,7 @@ const std::vector<Row> kSetD{{0, 60.0},   {20, 55.5}, {145, 26.0},
 
 } // namespace
 
-TEST_CASE("set A: both windows proven met by their worst case") {
+TEST_CASE("MET-6, set A: both windows proven met by their worst case") {
     const auto j = cooling(kSetA, Scale::celsius).judged(fda());
     check_window(j, "cooling-first-window", Verdict::met, {60, 110});
     check_window(j, "cooling-total", Verdict::met, {180, 300});
@@ -51,7 +51,7 @@ TEST_CASE("set A: both windows proven met by their worst case") {
     CHECK(j.flags.empty());
 }
 
-TEST_CASE("set A, guarded by 0.5 degrees: the readings no longer surely clear the limits") {
+TEST_CASE("MET-6, set A, guarded by 0.5 degrees: the readings no longer surely clear the limits") {
     const auto j =
         cooling(kSetA, Scale::celsius)
             .judged(fda(), std::nullopt, TemperatureDelta::of_thousandths(500, Scale::celsius));
@@ -62,7 +62,7 @@ TEST_CASE("set A, guarded by 0.5 degrees: the readings no longer surely clear th
     CHECK_FALSE(total.elapsed.latest.has_value());
 }
 
-TEST_CASE("set B: the estimate says failed, the record proves nothing") {
+TEST_CASE("MET-6, set B: the estimate says failed, the record proves nothing") {
     const auto j = cooling(kSetB, Scale::celsius).judged(fda());
     check_window(j, "cooling-first-window", Verdict::not_shown, {115, 210});
     check_window(j, "cooling-total", Verdict::not_shown, {255, 420});
@@ -70,14 +70,14 @@ TEST_CASE("set B: the estimate says failed, the record proves nothing") {
     CHECK(minutes(only(j, "cooling-total").elapsed.estimate) == Approx(395.6).margin(0.05));
 }
 
-TEST_CASE("set C: the first window is not shown, the total is met") {
+TEST_CASE("MET-6, set C: the first window is not shown, the total is met") {
     const auto j = cooling(kSetC, Scale::celsius).judged(fda());
     check_window(j, "cooling-first-window", Verdict::not_shown, {60, 140});
     check_window(j, "cooling-total", Verdict::met, {200, 345});
     CHECK(minutes(only(j, "cooling-first-window").elapsed.estimate) == Approx(120.0).margin(0.05));
 }
 
-TEST_CASE("set D: the first window is proven exceeded by its best case") {
+TEST_CASE("MET-6, set D: the first window is proven exceeded by its best case") {
     const auto j = cooling(kSetD, Scale::celsius).judged(fda());
     check_window(j, "cooling-first-window", Verdict::not_met, {125, 180});
     check_window(j, "cooling-total", Verdict::not_shown, {290, 410});
