@@ -25,6 +25,7 @@ std::vector<Command> all_commands() {
              &forecast_commands,
              &form_commands,
              &history_commands,
+             &house_commands,
              &import_commands,
              &init_commands,
              &key_commands,
@@ -49,6 +50,7 @@ std::vector<Command> all_commands() {
              &retention_commands,
              &receive_commands,
              &sheet_commands,
+             &site_commands,
              &stage_commands,
              &transcribe_commands,
              &unit_commands,
@@ -72,6 +74,10 @@ std::vector<Command> all_commands() {
              &plan_night_commands,    &plan_rest_commands,     &probe_commands,
              &sheet_commands,         &site_commands,          &stage_commands,
              &target_commands,        &unit_commands,          &verify_commands,
+             &target_commands,
+             &unit_commands,
+             &verify_action_commands,
+             &verify_commands,
          }) {
         // clang-format on
         std::vector<Command> made = make();

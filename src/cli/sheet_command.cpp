@@ -224,7 +224,7 @@ Made make_log(const OpenStore& store, const SheetOptions& o, const Context& cont
         o.as_of.empty() ? std::min(store.now(), period.to) : store.time(o.as_of, "--as-of");
     const auto settings = records::settings_at(store->settings(), period.from);
     const codes::Pack pack = pack_for(o, context, settings);
-    const auto site = site_facts(store, pack, interval_of(settings), as_of);
+    const auto site = site_facts(store, pack, interval_of(settings), period.from, as_of);
     const std::string first = to_text(nights.first);
     const std::string last = to_text(nights.last);
     const std::string span = first == last ? first : first + "-to-" + last;
