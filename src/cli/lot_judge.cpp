@@ -9,9 +9,8 @@ LotJudge::LotJudge(const OpenStore& store, const Context& context, Instant as_of
     : LotJudge{store, context, as_of, Asked{}} {}
 
 LotJudge::LotJudge(const OpenStore& store, const Context& context, Instant as_of, Asked asked)
-    : store_{store}, context_{context}, as_of_{as_of}, asked_{std::move(asked)}, rules_{
-                                                                                     adopted_rules(
-                                                                                         *store)} {
+    : store_{store}, context_{context}, as_of_{as_of}, asked_{std::move(asked)} {
+    rules_ = adopted_rules(*store);
     for (const auto& band : store->house_rules().bands()) {
         const records::TargetBand& facts = band.set.facts;
         const bool of_unit = std::holds_alternative<records::UnitId>(facts.of);

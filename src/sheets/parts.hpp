@@ -66,11 +66,12 @@ std::optional<Table> answers_table(const LotRecord& lot, const LocalTimes& times
 std::optional<Table> signatures_table(std::span<const SignatureLine> signatures,
                                       const LocalTimes& times);
 
-/// Tables of what was done to the lot and of its thermometers.
 /// What judged the lot where that is not what the head of the sheet says, and what the house's own
 /// limits say: sentences.
 std::vector<std::string> followed(const SiteFacts& site, const LotRecord& lot,
                                   const LocalTimes& times);
+
+/// Tables of what was done to the lot and of its thermometers.
 Table stages_table(const SiteFacts& site, const LotRecord& lot, const LocalTimes& times);
 Table probes_table(const LotRecord& lot, const LocalTimes& times);
 
