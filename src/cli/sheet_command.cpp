@@ -256,7 +256,9 @@ Made make_open_items(const OpenStore& store, const SheetOptions& o, const Contex
     const Instant as_of = store.time(o.as_of, "--as-of");
     const auto settings = records::settings_at(store->settings(), as_of);
     const codes::Pack pack = pack_for(o, context, settings);
-    const auto site = site_facts(store, pack, interval_of(settings), as_of);
+    // Lots of any age may be open: each variance there ever was is told.
+    const auto site = site_facts(store, pack, interval_of(settings),
+                                 Instant::from_unix_ms(INT64_MIN), as_of);
     sheets::Period period{.from = as_of, .to = as_of + Span::milliseconds(1)};
     std::vector<sheets::LotRecord> records;
     LotJudge judge = judge_for(o, store, context, as_of);
