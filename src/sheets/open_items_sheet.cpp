@@ -111,6 +111,7 @@ Sheet open_items_sheet(const SiteFacts& site, const Period& period, std::span<co
     if (!all.blocks.empty()) {
         sheet.sections.push_back(std::move(all));
     }
+    sheet.sections.push_back(signatures_section({}, times));
     sheet.sections.push_back(about_section(site, made, times));
     return sheet;
 }

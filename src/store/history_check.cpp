@@ -19,18 +19,6 @@ namespace {
 
 const std::string kBackIsTurned = ": it was changed behind the program's back";
 
-/// One look at the database, whatever others write meanwhile.
-class Snapshot {
-public:
-    explicit Snapshot(const Database& database) : database_{database} { database.exec("begin"); }
-    Snapshot(const Snapshot&) = delete;
-    Snapshot& operator=(const Snapshot&) = delete;
-    ~Snapshot() { sqlite3_exec(database_.handle(), "rollback", nullptr, nullptr, nullptr); }
-
-private:
-    const Database& database_;
-};
-
 class Check {
 public:
     explicit Check(const Database& database)

@@ -151,6 +151,19 @@ void Database::fail(int code) const {
     }
 }
 
+Snapshot::Snapshot(const Database& database)
+    : database_{database}, own_{sqlite3_get_autocommit(database.handle()) != 0} {
+    if (own_) {
+        database.exec("begin");
+    }
+}
+
+Snapshot::~Snapshot() {
+    if (own_) {
+        sqlite3_exec(database_.handle(), "commit", nullptr, nullptr, nullptr);
+    }
+}
+
 Transaction::Transaction(const Database& database) : database_{database} {
     database.exec("begin immediate");
 }

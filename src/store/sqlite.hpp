@@ -113,6 +113,20 @@ private:
     std::unique_ptr<sqlite3, Close> handle_;
 };
 
+/// One moment of the database for several reads; nothing inside a transaction, which has one
+/// already.
+class Snapshot {
+public:
+    explicit Snapshot(const Database& database);
+    Snapshot(const Snapshot&) = delete;
+    Snapshot& operator=(const Snapshot&) = delete;
+    ~Snapshot();
+
+private:
+    const Database& database_;
+    bool own_;
+};
+
 /// A write transaction; rolled back unless committed.
 class Transaction {
 public:

@@ -223,6 +223,7 @@ Added SqliteStore::log(const TypedReading& reading, const Stamp& stamp) {
 }
 
 Store::Air SqliteStore::unit_air(UnitId unit, Instant from, Instant to) const {
+    const Snapshot snapshot{database_};
     Gatherer gatherer{database_, Told::as_amended};
     Air air;
     for (const auto& placement : placements_where("m.unit = ?", unit.value())) {
@@ -298,6 +299,8 @@ void SqliteStore::add_origin(LotId lot, Instant until, LotHistory& history,
 }
 
 LotHistory SqliteStore::lot_history(LotId lot, Instant as_of) const {
+    // An import may end between two reads: a reading would belong to a batch not seen yet.
+    const Snapshot snapshot{database_};
     LotHistory history = history_told(lot, as_of, Told::as_amended);
     books_->corrections.tell(lot, as_of, history);
     return history;

@@ -43,7 +43,8 @@ std::string include_offence(const std::string& path, const std::string& header) 
     }
     static const std::set<std::string> kStreams{"iostream", "fstream", "cstdio", "stdio.h",
                                                 "unistd.h"};
-    const bool loader = path.starts_with("src/codes/load");
+    const bool loader =
+        path.starts_with("src/codes/load") || path.starts_with("src/codes/receiving");
     if (kPure.contains(module) && kStreams.contains(header) && !loader) {
         return "module " + module + " does no input or output, so it may not include <" + header +
                ">";

@@ -75,7 +75,7 @@ LINES = [
     ("holdwarden import nig", ["holdwarden", "import", "night.csv"]),
     ("holdwarden check --csv nig", ["holdwarden", "check", "--csv", "night.csv"]),
     ("holdwarden codes show us-fda-202", ["holdwarden", "codes", "show", "us-fda-2022"]),
-    ("holdwarden check --form", ["holdwarden", "check", "--format"]),
+    ("holdwarden check --forma", ["holdwarden", "check", "--format"]),
     ("holdwarden check --format js", ["holdwarden", "check", "--format", "json"]),
     ("holdwarden log rib-", ["holdwarden", "log", "rib-"]),  # nothing begins so
 ]

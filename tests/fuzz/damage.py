@@ -36,7 +36,7 @@ def main():
     kitchen = Kitchen(program)
     kitchen.open()
     kitchen.good("import", kitchen.csv(300))
-    kitchen.good("log", "brisket-1", "150F", "--at", "2026-10-31 18:00")
+    kitchen.good("log", "brisket-1", "150F", "--at", "2026-10-31 18:00", "--sure")
     kitchen.good("packet", "-o", "packet")
     kitchen.good("backup", "whole.db")
     whole, packet = kitchen.folder / "whole.db", kitchen.folder / "packet"

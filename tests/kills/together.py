@@ -18,7 +18,7 @@ def main():
     kitchen = Kitchen(sys.argv[1])
     end = time.monotonic() + float(sys.argv[2])
     kitchen.open()
-    kitchen.good("log", "brisket-1", "150F", "--at", "2026-10-31 18:00")
+    kitchen.good("log", "brisket-1", "150F", "--at", "2026-10-31 18:00", "--sure")
     acknowledged, faults, slowest, busy = set(), [], [0.0], [0]
 
     def log(writer):
@@ -28,7 +28,7 @@ def main():
             degrees = 151 + writer * 20 + n % 10
             minute, second = n // 60 % 60, n % 60
             at = f"2026-10-31 {19 + writer % 4:02}:{minute:02}:{second:02}.{writer}{n // 3600:02}"
-            status, _, err = kitchen.says("log", "brisket-1", f"{degrees}F", "--at", at)
+            status, _, err = kitchen.says("log", "brisket-1", f"{degrees}F", "--at", at, "--sure")
             if status == 0:
                 acknowledged.add((writer, n))
             elif status == 1 and "locked by another process" in err:

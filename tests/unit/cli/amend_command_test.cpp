@@ -28,7 +28,7 @@ std::string faults(const std::string& answer) {
 void hold(Kitchen& kitchen) {
     kitchen.open_for_business();
     const auto log = [&](const char* value, const char* at) {
-        kitchen.good({"log", "beans-1", value, "--at", at, "--by", "RK"});
+        kitchen.good({"log", "beans-1", value, "--at", at, "--by", "RK", "--sure"});
     };
     kitchen.good(
         {"stage", "beans-1", "hot-holding", "150F", "--at", "2026-10-31 18:00", "--by", "RK"});
@@ -249,7 +249,7 @@ TEST_CASE("REC-3: no correction has an option for when it was made") {
 TEST_CASE("history tells a lot's entries in order, amendments beside what they changed") {
     Kitchen kitchen;
     logged_hold(kitchen);
-    kitchen.good({"log", "brisket-1", "104F", "--at", "2026-10-31 18:31", "--by", "RK"});
+    kitchen.good({"log", "brisket-1", "104F", "--at", "2026-10-31 18:31", "--by", "RK", "--sure"});
     kitchen.good({"amend", "reading", "brisket-1", "2026-10-31 18:31", "--value", "140F", "--why",
                   "figures swapped", "--by", "MM"});
     kitchen.good(kSetAside);

@@ -75,6 +75,7 @@ TEST_CASE("the keys come in the documented order", "[check][json]") {
     for (const auto& [key, value] : got.items()) {
         keys += key + " ";
     }
-    CHECK(keys == "format code decision_rule tolerance largest_interval_s as_of zone overall lots "
+    CHECK(keys == "format code decision_rule tolerance largest_interval_s as_of zone overall "
+                  "house_overall lots "
                   "intake caution ");
 }

@@ -117,8 +117,9 @@ TEST_CASE("site shows what the kitchen follows, and a change holds from its day 
     Kitchen kitchen;
     held(kitchen, 140);
     CHECK_THAT(kitchen.good({"site"}), Contains("Now judged by us-fda-2022"));
-    kitchen.good({"site", "--code", "us-fda-2017", "--max-gap", "1h", "--since", "2026-11-01 03:00",
+    kitchen.good({"site", "--code", "us-fda-2017", "--max-gap", "1h", "--since", "2026-11-01 06:30",
                   "--why", "the county says so", "--by", "RK"});
+    kitchen.set_clock("2026-11-01T07:00:00-07:00");
     CHECK_THAT(kitchen.good({"site"}), Contains("Now judged by us-fda-2017") &&
                                            Contains("at least every 1 h") &&
                                            Contains("the county says so") && Contains("RK"));
@@ -129,13 +130,13 @@ TEST_CASE("site shows what the kitchen follows, and a change holds from its day 
     CHECK(json["code"]["id"] == "us-fda-2022");
     CHECK(json["largest_interval_s"] == 7200);
     // What begins afterwards is judged by the new one, in the same lot.
-    kitchen.good({"stage", "brisket-1", "hot-holding", "--at", "2026-11-01 05:30"});
+    kitchen.good({"stage", "brisket-1", "hot-holding", "--at", "2026-11-01 06:40"});
     const Json mixed = Json::parse(kitchen.says(kCheck).out);
     CHECK(mixed["code"].is_null());
     REQUIRE(mixed["lots"][0]["judged_by"].size() == 2);
     CHECK(mixed["lots"][0]["judged_by"][1]["id"] == "us-fda-2017");
     CHECK_THAT(kitchen.says({"check", "brisket-1"}).out,
-               Contains("Stages that began from 2026-11-01 05:30"));
+               Contains("Stages that began from 2026-11-01 06:40"));
     CHECK_THAT(kitchen.good({"sheet", "--night", "2026-10-31", "--format", "text"}),
                Contains("us-fda-2017") && Contains("us-fda-2022"));
 }

@@ -53,6 +53,7 @@ TEST_CASE("an entry answers in one line: verdict so far, and the next reading") 
     CHECK_THAT(said, Contains("brisket-1, core: 140 °F at 2026-11-01 06:00 -07:00."));
     CHECK_THAT(said, Contains("So far met; next reading by 08:00."));
     CHECK(std::count(said.begin(), said.end(), '\n') == 1);
+    night.set_clock("2026-11-01T06:30:00-07:00");
     CHECK_THAT(night.good({"log", "brisket-1", "128"}), Contains("So far not met"));
 }
 
@@ -220,7 +221,8 @@ TEST_CASE("a night is closed lot by lot, and says what remains") {
     CHECK(night.store_bytes() == before);
 
     const Answer closed = night.at_terminal({"close-night"}, "s\n05:59\nk\nd\n\n");
-    CHECK(closed.status == cli::kFailed); // a bare clock is no time, and nothing after it is done
+    CHECK(closed.status ==
+          cli::kWrongUsage); // a bare clock is no time, and nothing after it is done
     const Answer again = night.at_terminal({"close-night"}, "s\n2026-11-01 05:59\nf\n\nd\n\n");
     CHECK(again.status == cli::kDone);
     CHECK_THAT(again.out, Contains("brisket-1: served at 2026-11-01 05:59") &&
@@ -235,7 +237,7 @@ TEST_CASE("what waits for an answer or a reading keeps a night open") {
     const Answer answer = night.at_terminal({"close-night"}, "s\n\nd\n\nd\n\n");
     CHECK(answer.status == cli::kOpen); // the food is gone, its flag is not
     CHECK_THAT(answer.out, Contains("brisket-1: hot-holding not met, waits for an answer"));
-    night.good({"lot", "open", "ham-1", "--at", "2026-11-01 01:30 -07:00"});
+    night.good({"lot", "open", "ham-1", "--at", "2026-11-01T01:30:00-07:00"});
     night.good({"stage", "ham-1", "cold-holding", "38F", "--at", "2026-11-01T01:30:00-07:00"});
     const Answer late = night.says({"close-night"});
     CHECK(late.status == cli::kOpen);

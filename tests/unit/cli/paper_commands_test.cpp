@@ -234,7 +234,7 @@ TEST_CASE("ACC-6: a filled form is entered with the paper's times, its writer an
     // written.
     const std::string before = kitchen.store_bytes();
     const Answer refused = kitchen.says(command);
-    CHECK(refused.status == cli::kFailed);
+    CHECK(refused.status == cli::kWrongUsage);
     CHECK(has(refused.err, "rows.csv:4"));
     CHECK(kitchen.store_bytes() == before);
 

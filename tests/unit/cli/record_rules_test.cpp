@@ -64,11 +64,11 @@ TEST_CASE("TIM-7: a local time that came twice or never is refused with both rea
     Kitchen kitchen;
     kitchen.open_for_business();
     const Answer twice = kitchen.says({"log", "brisket-1", "150F", "--at", "2026-11-01 01:30"});
-    CHECK(twice.status == cli::kFailed);
+    CHECK(twice.status == cli::kWrongUsage);
     CHECK_THAT(twice.err,
                Contains("2026-11-01T01:30:00-06:00") && Contains("2026-11-01T01:30:00-07:00"));
     const Answer never = kitchen.says({"log", "brisket-1", "150F", "--at", "2026-03-08 02:30"});
-    CHECK(never.status == cli::kFailed);
+    CHECK(never.status == cli::kWrongUsage);
     CHECK_THAT(never.err, Contains("2026-03-08T03:00:00-06:00"));
 }
 

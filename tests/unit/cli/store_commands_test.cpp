@@ -40,7 +40,7 @@ TEST_CASE("a lot's night is entered, echoed with scale and offset, and read back
     CHECK_THAT(
         kitchen.good({"stage", "brisket-1", "cooking", "--at", "2026-10-31 05:00", "--by", "RK"}),
         Contains("brisket-1: cooking from 2026-10-31 05:00 -06:00, entered by RK at "
-                 "2026-11-01 06:00 -07:00."));
+                 "2026-11-01 06:00 -07:00, late: no reason given."));
     CHECK_THAT(kitchen.good({"stage", "brisket-1", "hot-holding", "141F", "--at",
                              "2026-10-31 18:00", "--unit", "cabinet-1", "--setting", "250F",
                              "--watched", "20s", "--probe", "p2"}),
@@ -56,7 +56,7 @@ TEST_CASE("a lot's night is entered, echoed with scale and offset, and read back
     CHECK_THAT(kitchen.good({"log", "brisket-1", "60C", "--at", "2026-11-01T01:30:00-07:00"}),
                Contains("60 °C at 2026-11-01 01:30 -07:00"));
     CHECK_THAT(kitchen.good({"log", "brisket-1", "140", "--by", "JT"}),
-               Contains("140 °F at 2026-11-01 06:00 -07:00, entered by JT."));
+               Contains("140 °F at 2026-11-01 06:00 -07:00 by p2, entered by JT."));
     CHECK_THAT(kitchen.good({"lift", "p1", "--at", "2026-11-01 05:50"}),
                Contains("p1 no longer reads brisket-1, flat from 2026-11-01 05:50 -07:00"));
     CHECK_THAT(kitchen.good({"stage", "brisket-1", "served", "140F"}),

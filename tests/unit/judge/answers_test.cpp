@@ -181,8 +181,8 @@ TEST_CASE("food that warmed in the cold is shown to be cold again by its own rea
     const auto cold = [](double last, double when) {
         Case c;
         c.lot.stage(Stage::cold_holding, 0).readings({{0, 38}, {30, 45}, {60, 44}, {when, last}});
-        c.verify(c.act(c.flag(600, "cold-holding"), 35, Disposition::cooled_again));
-        return c.answer(600, "cold-holding");
+        c.verify(c.act(c.flag(when + 10, "cold-holding"), 35, Disposition::cooled_again));
+        return c.answer(when + 10, "cold-holding");
     };
     CHECK_FALSE(lacks(cold(41.0, 90), "shown"));
     CHECK(lacks(cold(41.1, 90), "shown"));

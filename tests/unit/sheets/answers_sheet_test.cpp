@@ -53,8 +53,16 @@ LotRecord answered(AnswerState state) {
     return lot;
 }
 
+/// On one line: where a line of text breaks is the printer's matter.
 std::string lot_text(const LotRecord& lot) {
-    return to_text(lot_sheet(fixtures::larkspur(), lot, {}, fixtures::made()));
+    std::string text;
+    for (const char c : to_text(lot_sheet(fixtures::larkspur(), lot, {}, fixtures::made()))) {
+        const bool blank = c == ' ' || c == '\n';
+        if (!blank || (!text.empty() && text.back() != ' ')) {
+            text += blank ? ' ' : c;
+        }
+    }
+    return text;
 }
 
 } // namespace

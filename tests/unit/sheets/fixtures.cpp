@@ -1,5 +1,6 @@
 #include "fixtures.hpp"
 
+#include <holdwarden/judge/answers.hpp>
 #include <holdwarden/sheets/build.hpp>
 
 #include <cmath>
@@ -278,6 +279,9 @@ std::vector<Sheet> every_sheet() {
                                    sunken_brisket()};
     const Nights nights{{2026, 10, 31}, {2026, 10, 31}};
     const SiteFacts site = larkspur();
+    for (LotRecord& lot : lots) {
+        lot.answers = judge::answered_flags(lot.history, lot.judged, {}, {}, site.as_of);
+    }
     std::vector<Sheet> sheets = {
         night_sheet(site, nights.first, lots, troubles(), sheets::fixtures::made()),
         lot_sheet(site, sunken_brisket(), troubles(), sheets::fixtures::made()),
