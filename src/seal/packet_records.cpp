@@ -196,10 +196,11 @@ private:
             std::string line;
             Lines lines{item->path()};
             lines.next(line);
-            Table& table = tables_[name.stem().string()];
+            Table table; // whole, or not there: the heading may be unreadable
             table.columns = columns_of_heading(line);
             table.stream = std::make_unique<Sha256Stream>();
             table.stream->add(csv_heading(table.columns));
+            tables_[name.stem().string()] = std::move(table);
         }
     }
 

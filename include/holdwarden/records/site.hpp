@@ -29,9 +29,9 @@ struct SiteSetting {
 };
 
 /// What holds at `at`: of the settings that hold from then or earlier, the latest one of each field
-/// (of two that hold from the same instant, the one entered later). Before the first, the first:
-/// food recorded before the site said what it follows is judged by what it said first. `settings`
-/// in the order of entry.
+/// (of two that hold from the same instant, the one entered later). Before the first, as at the
+/// first: food recorded before the site said what it follows is judged by what it said first.
+/// `settings` in the order of entry.
 struct SettingsInForce {
     std::optional<std::string> code{};
     std::optional<Span> largest_interval{};

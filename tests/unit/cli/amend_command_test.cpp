@@ -180,7 +180,7 @@ TEST_CASE(
                                        {"readings", 2}});
     CHECK_THAT(kitchen.says({"check", "brisket-1"}).out,
                Contains("With all readings: not met. With 2 set aside: met."));
-    CHECK_THAT(kitchen.good({"sheet", "brisket-1"}),
+    CHECK_THAT(kitchen.good({"sheet", "brisket-1", "--format", "csv"}),
                Contains("set aside, not verified") && Contains("As recorded: not met"));
 
     // Nobody verifies their own entry, nor without a PIN.

@@ -111,7 +111,7 @@ TEST_CASE("a wrong entry says what, where and how to mend it, and leaves the sto
         {{"log", "brisket-1", "140,5"}, failed, "'140,5'", "140F"},
         {{"log", "brisket-1", "OK"}, failed, "'OK'", "140F"},
         {{"log", "brisket-1"}, usage, "temperature", ""},
-        {{"log", "brisket-1", "140F", "--at", "2026-11-02 06:00"}, usage, "future", "correct"},
+        {{"log", "brisket-1", "140F", "--at", "2026-11-02 06:00"}, failed, "future", "correct"},
         {{"log", "brisket-1", "140F", "--at", "noon"}, usage, "--at", "2026-11-01 01:30"},
         {{"log", "brisket-1", "140F", "--at", "2026-11-01 01:30"}, usage, "twice", "-07:00"},
         {{"log", "brisket-1", "140F", "--at", "2026-03-08 02:30"}, usage, "never", "03:00"},

@@ -90,6 +90,10 @@ private:
                                      [&](const Json& s) { return faults(s, value, at).empty(); })) {
                 fault("fits none of the alternatives");
             }
+        } else if (keyword == "maximum") {
+            if (value.is_number() && value.get<double>() > rule.get<double>()) {
+                fault("is above " + rule.dump());
+            }
         } else if (keyword == "minimum") {
             if (value.is_number() && value.get<double>() < rule.get<double>()) {
                 fault("is below " + rule.dump());
