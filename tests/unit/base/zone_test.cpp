@@ -29,7 +29,7 @@ Instant local(const char* zone, const char* wall) {
 
 } // namespace
 
-TEST_CASE("a wall time that was shown once is that instant", "[TIM-9]") {
+TEST_CASE("TIM-9: a wall time that was shown once is that instant", "[TIM-9]") {
     struct Case {
         const char* zone;
         const char* wall;
@@ -116,7 +116,7 @@ TEST_CASE("the edges of the repeated and the missing hour belong to one side") {
     CHECK(std::holds_alternative<Never>(resolved("America/Chicago", "2026-03-08 02:59:59.999")));
 }
 
-TEST_CASE("the length of a night on which the clocks change is its true length", "[TIM-2][TIM-9]") {
+TEST_CASE("TIM-2: the length of a night on which the clocks change is its true length", "[TIM-2][TIM-9]") {
     struct Case {
         const char* zone;
         const char* from;

@@ -66,6 +66,19 @@ TEST_CASE("a due date keeps the time of day over a change of the clocks and ends
           t("2027-01-15 10:00"));
 }
 
+TEST_CASE(
+    "TIM-10: a check due at a time that never came is due at its end, one that came twice once") {
+    // RFC 5545, 3.3.10 (from memory). In Denver the clocks went from 02:00 to 03:00 on 2026-03-08
+    // and from 02:00 back to 01:00 on 2026-11-01 (IANA time zone data).
+    const Rules daily{rule({.from = t("2026-01-01 00:00"), .days = 1})};
+    CHECK(dates(daily, {t("2026-03-07 02:30")}, "2026-03-07 12:00", "2026-03-07 01:00").next ==
+          t("2026-03-08T03:00:00-06:00"));
+    const auto twice =
+        dates(daily, {t("2026-10-31 01:30")}, "2026-11-01 12:00", "2026-10-31 01:00");
+    CHECK(twice.missed == Instants{t("2026-11-01T01:30:00-06:00")});
+    CHECK(twice.next == t("2026-11-02 01:30"));
+}
+
 TEST_CASE("a probe's own rule comes before the site's, and a rule holds from its date") {
     Rules rules{rule({.from = t("2026-10-01 00:00"), .months = 1}),
                 rule({.from = t("2026-10-01 00:00"), .probe = kP2, .days = 1})};

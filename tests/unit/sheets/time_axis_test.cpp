@@ -105,7 +105,7 @@ TEST_CASE("a night runs from noon to noon in true time") {
     CHECK(night_of({2026, 10, 31}, kDenver).from == at("2026-10-31T18:00:00Z"));
 }
 
-TEST_CASE("a sheet says which of its days is not 24 hours long", "[TIM-8]") {
+TEST_CASE("TIM-8: a sheet says which of its days is not 24 hours long", "[TIM-8]") {
     const LocalTimes back{kDenver, night_of({2026, 10, 31}, kDenver)};
     REQUIRE(back.day_notes().size() == 1);
     CHECK(back.day_notes()[0].find("2026-11-01 has 25 hours") == 0);
