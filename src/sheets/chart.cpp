@@ -1,5 +1,6 @@
 #include "messages.hpp"
 
+#include <holdwarden/judge/judge.hpp>
 #include <holdwarden/sheets/chart.hpp>
 #include <holdwarden/sheets/local_times.hpp>
 #include <holdwarden/sheets/words.hpp>
@@ -31,14 +32,21 @@ bool is_cooling(const judge::Finding& finding) {
     return finding.requirement.starts_with("cooling");
 }
 
-ChartSeries series_of(std::string label, const std::vector<Reading>& readings, Scale scale,
-                      Span largest_interval, Instant as_of, bool air) {
+/// `name`: of the point or the unit, as the lot's marks on readings have it.
+ChartSeries series_of(const records::LotHistory& lot, std::string_view name, std::string label,
+                      const std::vector<Reading>& readings, Scale scale, Span largest_interval,
+                      Instant as_of, bool air) {
     ChartSeries series{.label = std::move(label), .runs = {}, .suspect = {}, .air = air};
     for (const Reading& reading : readings) {
         if (reading.at > as_of) {
             continue;
         }
         const LinePoint point{reading.at, in_scale(reading.value, scale)};
+        const records::ReadingMark* mark = judge::mark_on(lot, name, reading);
+        if (mark != nullptr && mark->kind == records::MarkKind::set_aside) {
+            series.set_aside.push_back(point);
+            continue;
+        }
         if (reading.suspect) {
             series.suspect.push_back(point);
             continue;
@@ -254,6 +262,7 @@ void share_degrees(std::vector<Chart>& charts) {
                 std::ranges::for_each(run, [&](const LinePoint& p) { take(p.degrees); });
             }
             std::ranges::for_each(series.suspect, [&](const LinePoint& p) { take(p.degrees); });
+            std::ranges::for_each(series.set_aside, [&](const LinePoint& p) { take(p.degrees); });
         }
         for (const ChartLimit& limit : chart.limits) {
             take(limit.degrees);
@@ -331,8 +340,8 @@ Chart lot_chart(const LotHistory& lot, const judge::LotJudgement& judged, const 
     chart.from = extent.from;
     chart.to = extent.from == extent.to ? extent.to + Span::hours(1) : extent.to;
     for (const auto& point : lot.points) {
-        chart.series.push_back(series_of(name_shown(point.point), point.readings, scale,
-                                         largest_interval, as_of, false));
+        chart.series.push_back(series_of(lot, point.point, name_shown(point.point), point.readings,
+                                         scale, largest_interval, as_of, false));
     }
     for (const auto& air : lot.air) {
         // Only while the food is there.
@@ -340,7 +349,8 @@ Chart lot_chart(const LotHistory& lot, const judge::LotJudgement& judged, const 
         std::ranges::copy_if(air.readings, std::back_inserter(inside), [&](const Reading& reading) {
             return reading.at >= chart.from && reading.at <= chart.to;
         });
-        chart.series.push_back(series_of(fmt::format(msg::air_of, name_shown(air.unit)), inside,
+        chart.series.push_back(series_of(lot, air.unit,
+                                         fmt::format(msg::air_of, name_shown(air.unit)), inside,
                                          scale, largest_interval, as_of, true));
     }
     for (std::size_t i = 0; i < lot.stages.size(); ++i) {

@@ -140,6 +140,24 @@ TEST_CASE("a suspect reading has a mark of its own and is not part of the line")
     CHECK(svg.find("suspect reading") != std::string::npos);
 }
 
+TEST_CASE("a reading set aside is crossed out and is not part of the line") {
+    LotRecord lot = fixtures::warm_shoulder();
+    const auto& aside = lot.history.points.at(0).readings.at(3);
+    lot.history.marks.push_back({.kind = records::MarkKind::set_aside,
+                                 .origin = aside.origin,
+                                 .probe = aside.probe,
+                                 .from = aside.at,
+                                 .to = aside.at,
+                                 .by = "RK",
+                                 .why = "the probe was pulled"});
+    const Chart chart = chart_of(lot);
+    REQUIRE(chart.series.at(0).set_aside.size() == 1);
+    CHECK(chart.series[0].set_aside[0].at == aside.at);
+    for (const auto& run : chart.series[0].runs) {
+        CHECK(std::ranges::none_of(run, [&](const LinePoint& p) { return p.at == aside.at; }));
+    }
+}
+
 TEST_CASE("thousands of suspect readings are few marks, the lowest and highest among them") {
     LotRecord lot = fixtures::long_hold(5000, Span::seconds(9));
     for (auto& reading : lot.history.points[0].readings) {
