@@ -68,7 +68,7 @@ create table paper (
 
 -- A form that was filled in by pen and entered afterwards. The sheet of paper stays the original;
 -- kept_at says where it is, sha256 what was read from it (the rows as they were typed).
-create table transcript (
+create table filled_form (
     id          integer primary key,
     entry       integer not null unique references entry (id),
     form        text    not null,
@@ -80,13 +80,13 @@ create table transcript (
 -- One row of it, and the record that it became.
 create table transcribed (
     id          integer primary key,
-    entry       integer not null references entry (id),  -- the transcript's
-    transcript  integer not null references transcript (id),
+    entry       integer not null references entry (id),  -- the filled form's
+    filled_form  integer not null references filled_form (id),
     row         integer not null check (row > 0),
     record      integer not null references entry (id),  -- that of the reading
     written_by  text    not null,             -- initials on that row; empty: as the form
     words       text    not null,             -- the row as it was typed
-    unique (transcript, row)
+    unique (filled_form, row)
 ) strict;
 create index transcribed_by_entry on transcribed (entry);
 create index transcribed_by_record on transcribed (record);
@@ -155,17 +155,17 @@ begin
     select raise(abort, 'a record with this key is there already');
 end;
 
-create trigger transcript_no_update before update on transcript
+create trigger filled_form_no_update before update on filled_form
 begin
     select raise(abort, 'records are never changed');
 end;
-create trigger transcript_no_delete before delete on transcript
+create trigger filled_form_no_delete before delete on filled_form
 begin
     select raise(abort, 'records are never removed');
 end;
-create trigger transcript_no_replace before insert on transcript
+create trigger filled_form_no_replace before insert on filled_form
     when exists (
-        select 1 from transcript
+        select 1 from filled_form
         where id = new.id or entry = new.entry or (sha256 = new.sha256))
 begin
     select raise(abort, 'a record with this key is there already');
@@ -182,7 +182,7 @@ end;
 create trigger transcribed_no_replace before insert on transcribed
     when exists (
         select 1 from transcribed
-        where id = new.id or (transcript = new.transcript and row = new.row))
+        where id = new.id or (filled_form = new.filled_form and row = new.row))
 begin
     select raise(abort, 'a record with this key is there already');
 end;

@@ -316,7 +316,7 @@ void show_text(const records::Recorded<records::LotId, records::Lot>& lot,
     if (const std::size_t count = store->day_book().transcribed_readings(lot.id); count > 0) {
         out << count
             << " of its readings were entered from a form filled in by pen; the paper is the "
-               "original (holdwarden transcript list)\n";
+               "original (holdwarden filled-form list)\n";
     }
     out << "\nprobes\n";
     bool any = false;

@@ -279,13 +279,13 @@ int run_transcribe(const TranscribeOptions& o, Context& context) {
     }
     const OpenStore store{o.store, context, store::Access::write};
     const auto rows = gather(o, store, context);
-    records::Transcript transcript{.form = o.form, .written_by = o.written_by, .kept_at = o.kept};
+    records::FilledForm filled_form{.form = o.form, .written_by = o.written_by, .kept_at = o.kept};
     std::string words = o.form + "\n" + o.written_by + "\n" + o.kept + "\n";
     for (const auto& row : rows) {
         words += row.words + "\n";
     }
-    transcript.sha256 = seal::sha256(words);
-    const auto counts = store->day_book().transcribe(transcript, rows, store.stamp());
+    filled_form.sha256 = seal::sha256(words);
+    const auto counts = store->day_book().transcribe(filled_form, rows, store.stamp());
     for (const auto& row : rows) {
         context.out << "  " << row.row << "  " << shown(row, store)
                     << (row.written_by.empty() ? "" : " (" + row.written_by + ")") << "\n";
@@ -303,7 +303,7 @@ int run_list(const ListOptions& o, Context& context) {
     const OpenStore store{o.store, context, store::Access::read};
     nlohmann::ordered_json all = nlohmann::ordered_json::array();
     std::string text;
-    for (const auto& one : store->day_book().transcripts()) {
+    for (const auto& one : store->day_book().filled_forms()) {
         nlohmann::ordered_json rows = nlohmann::ordered_json::array();
         const auto by = one.stamp.by;
         text += fmt::format("{}  {} form, written by {}, kept at {}; typed {}{}\n", one.id.value(),
@@ -317,7 +317,7 @@ int run_list(const ListOptions& o, Context& context) {
                  {"words", row.words}});
             text += fmt::format("     {}  {}\n", row.row, row.words);
         }
-        all.push_back({{"transcript", one.id.value()},
+        all.push_back({{"filled_form", one.id.value()},
                        {"form", one.facts.form},
                        {"written_by", one.facts.written_by},
                        {"kept_at", one.facts.kept_at},
@@ -327,8 +327,8 @@ int run_list(const ListOptions& o, Context& context) {
                        {"rows", rows}});
     }
     if (json) {
-        const nlohmann::ordered_json answer{{"format", "holdwarden-transcripts/1"},
-                                            {"transcripts", all}};
+        const nlohmann::ordered_json answer{{"format", "holdwarden-filled_forms/1"},
+                                            {"filled_forms", all}};
         context.out << answer.dump(2) << "\n";
     } else {
         context.out << (text.empty() ? "No form was transcribed.\n" : text);
@@ -356,13 +356,13 @@ std::vector<Command> transcribe_commands() {
                                "--kept \"folder 3, page 12\" --by RK");
                  },
              .run = [o](Context& context) { return run_transcribe(*o, context); }},
-            {.name = "transcript list",
+            {.name = "filled-form list",
              .help = "List the forms that were transcribed, row by row",
              .declare =
                  [list](Arguments& a) {
                      a.option("--format", list->format, "text or json");
                      list->store.declare_reading(a);
-                     a.example("holdwarden transcript list");
+                     a.example("holdwarden filled-form list");
                  },
              .run = [list](Context& context) { return run_list(*list, context); }}};
 }

@@ -20,11 +20,11 @@ public:
     std::vector<records::StoredWorkingCheck> working_checks() const override;
     int keep(const records::Paper& paper, const records::Stamp& stamp) override;
     std::vector<records::StoredPaper> papers() const override;
-    records::TranscriptCounts transcribe(const records::Transcript& transcript,
+    records::FilledFormCounts transcribe(const records::FilledForm& filled_form,
                                          const std::vector<records::TranscribedRow>& rows,
                                          const records::Stamp& stamp) override;
-    std::vector<records::StoredTranscript> transcripts() const override;
-    std::vector<records::TranscribedReading> rows_of(records::TranscriptId id) const override;
+    std::vector<records::StoredFilledForm> filled_forms() const override;
+    std::vector<records::TranscribedReading> rows_of(records::FilledFormId id) const override;
     std::size_t transcribed_readings(records::LotId lot) const override;
 
 private:

@@ -20,7 +20,7 @@ using ReceiptId = Id<struct ReceiptTag>;
 using WasteId = Id<struct WasteTag>;
 using WorkingCheckId = Id<struct WorkingCheckTag>;
 using PaperId = Id<struct PaperTag>;
-using TranscriptId = Id<struct TranscriptTag>;
+using FilledFormId = Id<struct FilledFormTag>;
 
 /// One line of a delivery.
 struct Receipt {
@@ -86,7 +86,7 @@ struct Paper {
 inline constexpr std::size_t kLongestPaper = 60'000;
 
 /// A form that was filled in by pen and entered afterwards. The sheet of paper stays the original.
-struct Transcript {
+struct FilledForm {
     std::string form{};                    ///< "holding"
     std::string written_by{};              ///< who filled it in; the stamp says who typed it
     std::string kept_at{};                 ///< where the sheet of paper is
@@ -110,13 +110,13 @@ struct TranscribedReading {
 };
 
 /// What became of the rows.
-struct TranscriptCounts {
+struct FilledFormCounts {
     std::size_t added = 0;
     std::size_t already_there = 0;
     std::size_t conflicts = 0;
 };
 
-using StoredTranscript = Recorded<TranscriptId, Transcript>;
+using StoredFilledForm = Recorded<FilledFormId, FilledForm>;
 using StoredReceipt = Recorded<ReceiptId, Receipt>;
 using StoredWaste = Recorded<WasteId, Waste>;
 using StoredWorkingCheck = Recorded<WorkingCheckId, WorkingCheck>;
@@ -160,12 +160,12 @@ public:
     /// Enters the rows' readings, each as Store::log does, and that they come from a form; all or
     /// none. Throws Error{conflict} when the same rows were entered before, Error{bad_input} when
     /// nobody is named who wrote them, or no place where the paper is kept.
-    virtual TranscriptCounts transcribe(const Transcript& transcript,
+    virtual FilledFormCounts transcribe(const FilledForm& filled_form,
                                         const std::vector<TranscribedRow>& rows,
                                         const Stamp& stamp) = 0;
-    virtual std::vector<StoredTranscript> transcripts() const = 0;
+    virtual std::vector<StoredFilledForm> filled_forms() const = 0;
     /// Ascending by row.
-    virtual std::vector<TranscribedReading> rows_of(TranscriptId transcript) const = 0;
+    virtual std::vector<TranscribedReading> rows_of(FilledFormId filled_form) const = 0;
     /// How many of a lot's typed readings come from such a form.
     virtual std::size_t transcribed_readings(LotId lot) const = 0;
 };

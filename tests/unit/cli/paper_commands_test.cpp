@@ -251,11 +251,11 @@ TEST_CASE("ACC-6: a filled form is entered with the paper's times, its writer an
               "page 12. 3 added"));
     CHECK(has(said, "entered by RK"));
     CHECK(kitchen.says(command).status == cli::kFailed); // the same sheet again
-    const std::string list = kitchen.good({"transcript", "list"});
+    const std::string list = kitchen.good({"filled-form", "list"});
     CHECK(has(list, "holding form, written by QM, kept at folder 3, page 12; typed by RK"));
     CHECK(has(list, "brisket-1 | 2026-10-31 | 20:00 | 145F | core | p1 | QM"));
-    CHECK(faults(kitchen.good({"transcript", "list", "--format", "json"}),
-                 "holdwarden-transcripts-1.schema.json") == "");
+    CHECK(faults(kitchen.good({"filled-form", "list", "--format", "json"}),
+                 "holdwarden-filled-forms-1.schema.json") == "");
     CHECK(has(kitchen.good({"lot", "show", "brisket-1"}),
               "3 of its readings were entered from a form filled in by pen"));
 }
@@ -278,5 +278,5 @@ TEST_CASE("a form is entered row by row at the keyboard, the usual answer being 
     // Answers that end in the middle of a row, and no row at all, enter nothing.
     CHECK(kitchen.says(command, "beans\n2026-10-31\n22:00\n").status == cli::kFailed);
     CHECK(kitchen.says(command, "").status == cli::kFailed);
-    CHECK(count(kitchen.good({"transcript", "list"}), "form, written by") == 1);
+    CHECK(count(kitchen.good({"filled-form", "list"}), "form, written by") == 1);
 }

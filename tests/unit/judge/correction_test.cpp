@@ -251,6 +251,6 @@ TEST_CASE("a failed check never makes anything milder or turns anything into a p
         lot.probes[0].checks = {ice(3000, between(-8, 8), Was::failed)};
         const Verdict after = judge_lot(lot, pack, settings).overall;
         RC_ASSERT(worse(after, plain) == after);
-        RC_ASSERT(after == plain || after == Verdict::not_shown);
+        RC_ASSERT((after == plain || after == Verdict::not_shown));
     });
 }

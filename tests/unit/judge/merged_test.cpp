@@ -318,10 +318,10 @@ TEST_CASE("a merged lot is never milder than its worst source") {
             const LotJudgement alone = judge::judge_lot(source, fda(), as_of(now));
             RC_LOG() << "source: " << described(source);
             RC_ASSERT(harshness(all.overall) >= harshness(alone.overall));
-            RC_ASSERT(!alone.below_hot_limit.latest ||
-                      *all.below_hot_limit.latest >= *alone.below_hot_limit.latest);
-            RC_ASSERT(!alone.between_limits.latest ||
-                      *all.between_limits.latest >= *alone.between_limits.latest);
+            RC_ASSERT((!alone.below_hot_limit.latest ||
+                       *all.below_hot_limit.latest >= *alone.below_hot_limit.latest));
+            RC_ASSERT((!alone.between_limits.latest ||
+                       *all.between_limits.latest >= *alone.between_limits.latest));
         }
     });
 }

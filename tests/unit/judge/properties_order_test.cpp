@@ -266,7 +266,7 @@ TEST_CASE("a reading on the wrong side of a requirement never improves its verdi
             RC_ASSERT(harshness(b->verdict) >= harshness(a->verdict));
         }
         if (stage == Stage::hot_holding && wrong.at <= settings.as_of) {
-            RC_ASSERT(b != nullptr && b->verdict == Verdict::not_met);
+            RC_ASSERT((b != nullptr && b->verdict == Verdict::not_met));
         }
     });
     CHECK(seen.percent(seen.met) >= 5);

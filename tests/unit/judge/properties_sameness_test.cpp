@@ -32,7 +32,7 @@ void same_lengths(const judge::SpanBracket& a, const judge::SpanBracket& b) {
 /// The same verdicts and lengths, `b` being later by `shift`.
 void same(const LotJudgement& a, const LotJudgement& b, Span shift = {}) {
     RC_ASSERT(overall_of_times(a) == overall_of_times(b));
-    RC_ASSERT(a.findings.size() == b.findings.size() || shift != Span{});
+    RC_ASSERT((a.findings.size() == b.findings.size() || shift != Span{}));
     const auto first = by_key(a);
     const auto second = by_key(b, shift);
     for (const auto& [key, f] : first) {

@@ -108,7 +108,7 @@ TEST_CASE("food that only cools: windows are met, and missed, only when they tru
             }
             if (f.verdict == Verdict::not_met) {
                 // To a millisecond: the start lies between two whole ones.
-                RC_ASSERT(!is.elapsed || *is.elapsed >= w.within.ms());
+                RC_ASSERT((!is.elapsed || *is.elapsed >= w.within.ms()));
             }
             if (is.elapsed && f.elapsed.latest) {
                 RC_ASSERT(f.elapsed.latest->ms() >= *is.elapsed);

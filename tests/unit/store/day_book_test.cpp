@@ -263,14 +263,14 @@ TEST_CASE("ACC-6: rows of a form filled in by pen are readings marked as transcr
     };
     store->log({.target = LotPoint{lot}, .at = kNight - Span::minutes(30), .value = f(140)},
                by("RK"));
-    Transcript sheet{.form = "holding", .written_by = "Quill Marsh", .kept_at = "folder 3"};
+    FilledForm sheet{.form = "holding", .written_by = "Quill Marsh", .kept_at = "folder 3"};
     sheet.sha256[0] = 7;
     const auto counts =
         book.transcribe(sheet, {row(1, 60, 141), row(2, 30, 140), row(3, 30, 139)}, by("RK"));
     CHECK(counts.added == 1);
     CHECK(counts.already_there == 1);
     CHECK(counts.conflicts == 1);
-    const auto all = book.transcripts();
+    const auto all = book.filled_forms();
     REQUIRE(all.size() == 1);
     CHECK(all[0].facts.kept_at == "folder 3");
     CHECK(all[0].facts.written_by == "Quill Marsh");
@@ -291,7 +291,7 @@ TEST_CASE("ACC-6: rows of a form filled in by pen are readings marked as transcr
     // The same rows again, a row that cannot be, and nobody named: nothing is written.
     ErrorKind kind{};
     CHECK(refusal([&] { book.transcribe(sheet, {row(1, 60, 141)}, by("RK")); }, kind).what ==
-          "these rows were entered before, as transcript 1");
+          "these rows were entered before, as filled form 1");
     sheet.sha256[0] = 8;
     refusal([&] { book.transcribe(sheet, {row(1, 50, 141), row(2, -60, 141)}, by("RK")); }, kind);
     CHECK(kind == ErrorKind::bad_input);
@@ -304,6 +304,6 @@ TEST_CASE("ACC-6: rows of a form filled in by pen are readings marked as transcr
     sheet.kept_at = " ";
     refusal([&] { book.transcribe(sheet, {row(1, 50, 141)}, by("RK")); }, kind);
     CHECK(kind == ErrorKind::bad_input);
-    CHECK(book.transcripts().size() == 1);
+    CHECK(book.filled_forms().size() == 1);
     CHECK(store->lot_history(lot, kNight).points.front().readings.size() == 3);
 }

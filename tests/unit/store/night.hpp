@@ -63,8 +63,8 @@ inline void write_day_book(records::Store& store, records::LotId lot, records::U
                .title = "How we cool",
                .text = "In an ice bath.\n"},
               by("RK"));
-    records::Transcript sheet{.form = "holding", .written_by = "QM", .kept_at = "folder 3"};
-    sheet.sha256[0] = static_cast<std::uint8_t>(book.transcripts().size());
+    records::FilledForm sheet{.form = "holding", .written_by = "QM", .kept_at = "folder 3"};
+    sheet.sha256[0] = static_cast<std::uint8_t>(book.filled_forms().size());
     book.transcribe(sheet,
                     {{.row = 1,
                       .reading = {.target = records::LotPoint{lot},

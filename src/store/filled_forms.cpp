@@ -14,17 +14,17 @@ using namespace records;
 
 namespace {
 
-void check_transcript(const Transcript& transcript, const std::vector<TranscribedRow>& rows) {
-    check_text("writer", transcript.written_by);
-    check_text("place of the paper", transcript.kept_at);
+void check_filled_form(const FilledForm& filled_form, const std::vector<TranscribedRow>& rows) {
+    check_text("writer", filled_form.written_by);
+    check_text("place of the paper", filled_form.kept_at);
     const auto need = [](bool there, const char* what, const char* fix) {
         if (!there) {
             throw Error{ErrorKind::bad_input, {.what = what, .where = "", .fix = fix}};
         }
     };
-    need(!trimmed(transcript.written_by).empty(), "who filled the form in is not said",
+    need(!trimmed(filled_form.written_by).empty(), "who filled the form in is not said",
          "give --written-by");
-    need(!trimmed(transcript.kept_at).empty(),
+    need(!trimmed(filled_form.kept_at).empty(),
          "where the sheet of paper is kept is not said: it stays the original",
          "give --kept, such as \"folder 3, page 12\"");
     need(!rows.empty(), "the form has no rows", "give one row at least");
@@ -57,26 +57,26 @@ std::int64_t entry_of(const Database& database, const TypedReading& reading) {
 
 } // namespace
 
-TranscriptCounts SqliteDayBook::transcribe(const Transcript& transcript,
+FilledFormCounts SqliteDayBook::transcribe(const FilledForm& filled_form,
                                            const std::vector<TranscribedRow>& rows,
                                            const Stamp& stamp) {
-    TranscriptCounts counts;
+    FilledFormCounts counts;
     store_.atomically([&] {
-        check_transcript(transcript, rows);
-        Statement before{store_.database(), "select id from transcript where sha256 = ?"};
-        if (before.run(Blob{transcript.sha256})) {
+        check_filled_form(filled_form, rows);
+        Statement before{store_.database(), "select id from filled_form where sha256 = ?"};
+        if (before.run(Blob{filled_form.sha256})) {
             throw Error{ErrorKind::conflict,
-                        {.what = "these rows were entered before, as transcript " +
+                        {.what = "these rows were entered before, as filled form " +
                                  std::to_string(before.integer(0)),
                          .where = "",
-                         .fix = "see `holdwarden transcript list`"}};
+                         .fix = "see `holdwarden filled-form list`"}};
         }
         before.reset();
-        const std::int64_t entry = store_.enter("transcript", stamp);
-        store_.database().run("insert into transcript (entry, form, written_by, kept_at, sha256) "
+        const std::int64_t entry = store_.enter("filled_form", stamp);
+        store_.database().run("insert into filled_form (entry, form, written_by, kept_at, sha256) "
                               "values (?, ?, ?, ?, ?)",
-                              entry, transcript.form, transcript.written_by, transcript.kept_at,
-                              Blob{transcript.sha256});
+                              entry, filled_form.form, filled_form.written_by, filled_form.kept_at,
+                              Blob{filled_form.sha256});
         const std::int64_t id = store_.database().last_id();
         for (const TranscribedRow& row : rows) {
             check_text("writer", row.written_by);
@@ -91,7 +91,7 @@ TranscriptCounts SqliteDayBook::transcribe(const Transcript& transcript,
                 ++counts.conflicts;
                 break;
             }
-            store_.database().run("insert into transcribed (entry, transcript, row, record, "
+            store_.database().run("insert into transcribed (entry, filled_form, row, record, "
                                   "written_by, words) values (?, ?, ?, ?, ?, ?)",
                                   entry, id, std::int64_t{row.row},
                                   entry_of(store_.database(), row.reading), row.written_by,
@@ -101,27 +101,27 @@ TranscriptCounts SqliteDayBook::transcribe(const Transcript& transcript,
     return counts;
 }
 
-std::vector<StoredTranscript> SqliteDayBook::transcripts() const {
+std::vector<StoredFilledForm> SqliteDayBook::filled_forms() const {
     Statement row{store_.database(),
                   "select t.id, t.form, t.written_by, t.kept_at, t.sha256, e.id, e.entered_at, "
-                  "p.name from transcript t join entry e on e.id = t.entry "
+                  "p.name from filled_form t join entry e on e.id = t.entry "
                   "left join person p on p.id = e.by order by t.id"};
-    std::vector<StoredTranscript> all;
+    std::vector<StoredFilledForm> all;
     for (bool more = row.run(); more; more = row.step()) {
-        Transcript transcript{.form = std::string{row.text(1)},
-                              .written_by = std::string{row.text(2)},
-                              .kept_at = std::string{row.text(3)}};
+        FilledForm filled_form{.form = std::string{row.text(1)},
+                               .written_by = std::string{row.text(2)},
+                               .kept_at = std::string{row.text(3)}};
         const Blob digest = row.blob(4);
-        std::copy_n(digest.begin(), std::min(digest.size(), transcript.sha256.size()),
-                    transcript.sha256.begin());
-        all.push_back(recorded(row, 5, TranscriptId::of(row.integer(0)), std::move(transcript)));
+        std::copy_n(digest.begin(), std::min(digest.size(), filled_form.sha256.size()),
+                    filled_form.sha256.begin());
+        all.push_back(recorded(row, 5, FilledFormId::of(row.integer(0)), std::move(filled_form)));
     }
     return all;
 }
 
-std::vector<TranscribedReading> SqliteDayBook::rows_of(TranscriptId id) const {
+std::vector<TranscribedReading> SqliteDayBook::rows_of(FilledFormId id) const {
     Statement row{store_.database(), "select row, record, written_by, words from transcribed "
-                                     "where transcript = ? order by row"};
+                                     "where filled_form = ? order by row"};
     std::vector<TranscribedReading> all;
     for (bool more = row.run(id.value()); more; more = row.step()) {
         all.push_back({.row = static_cast<int>(row.integer(0)),
