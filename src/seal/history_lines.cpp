@@ -138,7 +138,9 @@ LeafField field_from(const std::string& name, const Json& value) {
         return {name, value.get<std::string>()};
     }
     if (value.is_object() && value.size() == 1) {
-        const auto& [kind, inner] = *value.items().begin();
+        const auto only = value.begin();
+        const std::string& kind = only.key();
+        const Json& inner = only.value();
         if (kind == "hex") {
             return {name, LeafBytes{bytes_in(inner)}};
         }
