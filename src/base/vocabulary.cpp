@@ -25,11 +25,12 @@ struct Names {
     }
 };
 
-constexpr Names<Stage, 10> kStages{
-    {Stage::preparing, Stage::cooking, Stage::resting, Stage::hot_holding, Stage::cooling,
-     Stage::cold_holding, Stage::frozen, Stage::thawing, Stage::reheating, Stage::time_control},
-    {"preparing", "cooking", "resting", "hot-holding", "cooling", "cold-holding", "frozen",
-     "thawing", "reheating", "time-control"}};
+constexpr Names<Stage, 11> kStages{
+    {Stage::preparing, Stage::initial_heating, Stage::cooking, Stage::resting, Stage::hot_holding,
+     Stage::cooling, Stage::cold_holding, Stage::frozen, Stage::thawing, Stage::reheating,
+     Stage::time_control},
+    {"preparing", "initial-heating", "cooking", "resting", "hot-holding", "cooling", "cold-holding",
+     "frozen", "thawing", "reheating", "time-control"}};
 
 constexpr Names<Outcome, 5> kOutcomes{
     {Outcome::served, Outcome::discarded, Outcome::split, Outcome::merged, Outcome::handed_on},

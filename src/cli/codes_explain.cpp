@@ -35,6 +35,10 @@ std::vector<std::string> reading_of(const Requirement& r) {
             "otherwise) leave the time between them not shown."};
     }
     if (const auto* window = std::get_if<WindowRule>(&r.rule); window != nullptr) {
+        if (window->to_stage && window->start == WindowStart::stage_start) {
+            return {"The clock runs from the start of the stage to the start of the stage that "
+                    "must follow it at once. Stages with no full cook between them add up."};
+        }
         if (window->to_stage) {
             return {
                 "The clock runs from the end of the cooking stage on record to the start of the "

@@ -27,9 +27,10 @@ struct KnownId {
     std::string_view id;
     Sort sort;
 };
-constexpr std::array<KnownId, 16> kIds{{{"cooking", Sort::table},
+constexpr std::array<KnownId, 17> kIds{{{"cooking", Sort::table},
                                         {"cooking-roast", Sort::table},
                                         {"come-up", Sort::window},
+                                        {"initial-heating", Sort::window},
                                         {"hot-holding", Sort::hold},
                                         {"hot-holding-roast", Sort::hold},
                                         {"cooling-start", Sort::window},

@@ -197,10 +197,6 @@ bool is_cold(Stage stage) noexcept {
            stage == Stage::thawing;
 }
 
-bool is_heating(Stage stage) noexcept {
-    return stage == Stage::cooking || stage == Stage::reheating || stage == Stage::preparing;
-}
-
 std::optional<Instant> interpolated(const Reading& a, const Reading& b,
                                     const codes::TemperatureLimit& limit) noexcept {
     const auto figure = limit.printed(a.value.scale());

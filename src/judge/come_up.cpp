@@ -22,24 +22,6 @@ struct Heating {
     const StageSpan* last = nullptr; ///< its findings speak for the heating
 };
 
-bool met_its_table(const std::vector<Finding>& findings, const StageSpan& stage) {
-    for (const char* id : {"cooking", "cooking-roast"}) {
-        // Of alternatives one will do; worst_of would want all of them.
-        const bool met = std::ranges::any_of(findings, [&](const Finding& f) {
-            return f.requirement == id && f.stage == stage.stage && f.stage_from == stage.from &&
-                   f.verdict == Verdict::met;
-        });
-        const bool missed = std::ranges::any_of(findings, [&](const Finding& f) {
-            return f.requirement == id && f.stage == stage.stage && f.stage_from == stage.from &&
-                   f.option.empty() && f.verdict != Verdict::met;
-        });
-        if (met && !missed) {
-            return true;
-        }
-    }
-    return false;
-}
-
 std::vector<Heating> heatings(const Case& c, const std::vector<Finding>& findings) {
     std::vector<Heating> all;
     bool goes_on = false;
@@ -51,7 +33,7 @@ std::vector<Heating> heatings(const Case& c, const std::vector<Finding>& finding
             all.push_back({&stage, &stage});
         }
         all.back().last = &stage;
-        goes_on = !met_its_table(findings, stage);
+        goes_on = !cook_met(findings, stage);
     }
     return all;
 }

@@ -51,7 +51,8 @@ bool is_from_ambient(const Case& c) {
         return false;
     }
     const bool heated = std::ranges::any_of(c.stages(), [](const StageSpan& s) {
-        return s.stage == Stage::cooking || s.stage == Stage::reheating || is_hot_hold(s.stage);
+        return s.stage == Stage::initial_heating || s.stage == Stage::cooking ||
+               s.stage == Stage::reheating || is_hot_hold(s.stage);
     });
     const codes::Requirement* hot = c.pack().find_one("hot-holding", c.lot().food);
     const auto* rule = hot == nullptr ? nullptr : std::get_if<codes::HoldRule>(&hot->rule);
@@ -105,8 +106,8 @@ bool enters_to_cool(const Case& c, std::size_t i, const TemperatureLimit& target
         return true;
     }
     if (const StageSpan* previous = done_before(c.stages(), i)) {
-        return previous->stage == Stage::cooking || previous->stage == Stage::reheating ||
-               is_hot_hold(previous->stage);
+        return previous->stage == Stage::initial_heating || previous->stage == Stage::cooking ||
+               previous->stage == Stage::reheating || is_hot_hold(previous->stage);
     }
     return std::ranges::any_of(c.series(), [&](const Case::Series& s) {
         const Readings readings = between(s.readings, stage.from, stage.to);
@@ -122,14 +123,22 @@ bool is_reheat(const Case& c, std::size_t i) {
     return c.stages()[i].stage == Stage::reheating || skips_reheat(c, i);
 }
 
+/// What ends an attempt and lets the next start anew: a reheat that met the code, or the full cook
+/// of food that was heated in part.
+bool starts_anew(const Case& c, std::size_t i, const std::vector<Finding>& reheats,
+                 const std::vector<Finding>& cooks) {
+    return (is_reheat(c, i) && reheat_met(reheats, c.stages()[i])) || cook_in_full(c, i, cooks);
+}
+
 std::vector<Attempt> attempts_of(const Case& c, const std::vector<Finding>& reheats,
+                                 const std::vector<Finding>& cooks,
                                  const TemperatureLimit& target) {
     const auto& stages = c.stages();
     std::vector<Attempt> attempts;
     Instant earlier_from = Instant::from_unix_ms(INT64_MIN);
     for (std::size_t i = 0; i < stages.size(); ++i) {
         if (!goes_cold(stages[i].stage) || !enters_to_cool(c, i, target)) {
-            if (is_reheat(c, i) && reheat_met(reheats, stages[i])) {
+            if (starts_anew(c, i, reheats, cooks)) {
                 earlier_from = stages[i].from;
             }
             continue;
@@ -142,7 +151,7 @@ std::vector<Attempt> attempts_of(const Case& c, const std::vector<Finding>& rehe
         std::size_t k = i;
         a.last_stage = i;
         for (; k < stages.size(); ++k) {
-            if (is_reheat(c, k) && reheat_met(reheats, stages[k])) {
+            if (starts_anew(c, k, reheats, cooks)) {
                 a.broken = stages[k].from;
                 earlier_from = stages[k].from;
                 break;
@@ -231,10 +240,11 @@ public:
             }
             if (a_.broken && f.verdict == Verdict::ended) {
                 f.counts = false;
-                f.reason = fmt::format("Broken off at {} by a reheat that met the code, before the "
+                f.reason = fmt::format("Broken off at {} by {} that met the code, before the "
                                        "time ran out: a note, not a "
                                        "verdict.",
-                                       c_.day_and_clock(*a_.broken));
+                                       c_.day_and_clock(*a_.broken),
+                                       broken_by_cook() ? "a cook" : "a reheat");
             }
             findings.push_back(std::move(f));
         }
@@ -340,6 +350,12 @@ private:
                         to_text(rule.within.span));
     }
 
+    bool broken_by_cook() const {
+        return std::ranges::any_of(c_.stages(), [&](const StageSpan& s) {
+            return s.from == *a_.broken && s.stage == Stage::cooking;
+        });
+    }
+
     Scale scale() const noexcept {
         const Readings readings = scope_.empty() ? earlier_ : scope_;
         return readings.empty() ? Scale::fahrenheit : readings.front().value.scale();
@@ -377,7 +393,12 @@ private:
             return start;
         }
         default:
-            return falling_start(c_, earlier_, scope_, *rule.from);
+            start = falling_start(c_, earlier_, scope_, *rule.from);
+            if (!start.at.earliest && !start.guarded_unsure) {
+                // Never read at the start: food heated in part was not hot before it was heated.
+                start.at.earliest = first_heated(c_, a_.first_stage);
+            }
+            return start;
         }
     }
 
@@ -413,7 +434,7 @@ judge_cooling(const Case& c, const std::vector<Finding>& reheats, std::vector<Fi
     }
     const codes::Requirement* cold = c.pack().find_one("cold-holding", c.lot().food);
     const auto* cold_rule = cold == nullptr ? nullptr : std::get_if<codes::HoldRule>(&cold->rule);
-    const std::vector<Attempt> attempts = attempts_of(c, reheats, *target);
+    const std::vector<Attempt> attempts = attempts_of(c, reheats, findings, *target);
     const Case::Series nameless{"", {}};
     for (const Attempt& a : attempts) {
         const Instant from = c.stages()[a.first_stage].from;

@@ -35,7 +35,7 @@ bool left_out(const ReadingMark* mark, Leaving leaving) noexcept {
 void leave_out(const LotHistory& marked, Leaving leaving, LotHistory& rest) {
     for (records::PointSeries& point : rest.points) {
         std::erase_if(point.readings, [&](const Reading& reading) {
-            return left_out(mark_on(marked, point.point, reading), leaving);
+            return left_out(mark_on(marked, rest, point.point, reading), leaving);
         });
         for (Reading& reading : point.readings) {
             reading.suspect = false;
@@ -43,7 +43,7 @@ void leave_out(const LotHistory& marked, Leaving leaving, LotHistory& rest) {
     }
     for (records::AirSeries& air : rest.air) {
         std::erase_if(air.readings, [&](const Reading& reading) {
-            return left_out(mark_on(marked, air.unit, reading), leaving);
+            return left_out(mark_on(marked, rest, air.unit, reading), leaving);
         });
     }
     for (LotHistory& source : rest.sources) {
@@ -63,7 +63,7 @@ void count_marks(const LotHistory& marked, const LotHistory& lot, Instant as_of,
                  std::vector<std::size_t>& counts) {
     const auto count = [&](const std::string& series, const std::vector<Reading>& readings) {
         for (const Reading& reading : readings) {
-            if (const ReadingMark* mark = mark_on(marked, series, reading);
+            if (const ReadingMark* mark = mark_on(marked, lot, series, reading);
                 mark != nullptr && reading.at <= as_of) {
                 ++counts[static_cast<std::size_t>(mark - marked.marks.data())];
             }
@@ -270,12 +270,17 @@ void note_amendments(const LotHistory& lot, const Settings& settings, const LotJ
 
 } // namespace
 
-const ReadingMark* mark_on(const LotHistory& lot, std::string_view series,
+const ReadingMark* mark_on(const LotHistory& lot, const LotHistory& life, std::string_view series,
                            const Reading& reading) noexcept {
     const auto last =
         std::find_if(lot.marks.rbegin(), lot.marks.rend(),
-                     [&](const ReadingMark& mark) { return covers(mark, series, reading); });
+                     [&](const ReadingMark& mark) { return covers(mark, life, series, reading); });
     return last == lot.marks.rend() ? nullptr : &*last;
+}
+
+const ReadingMark* mark_on(const LotHistory& lot, std::string_view series,
+                           const Reading& reading) noexcept {
+    return mark_on(lot, lot, series, reading);
 }
 
 LotJudgement judge_as_told(const LotHistory& lot, const Settings& settings, const Judging& judge) {

@@ -15,8 +15,14 @@ namespace {
 constexpr std::int64_t kDayMs = 86'400'000;
 
 /// Ready to eat: the record shows it cooked, held hot, cooled or reheated. What is only kept cold
-/// may be raw.
+/// may be raw, and what was heated in part is not ready before its full cook.
 bool ready_to_eat(const Case& c) {
+    const auto has = [&](Stage stage) {
+        return std::ranges::find(c.stages(), stage, &StageSpan::stage) != c.stages().end();
+    };
+    if (has(Stage::initial_heating) && !has(Stage::cooking)) {
+        return false;
+    }
     return std::ranges::any_of(c.stages(), [](const StageSpan& s) {
         return s.stage == Stage::cooking || s.stage == Stage::cooling ||
                s.stage == Stage::reheating || is_hot_hold(s.stage);

@@ -67,6 +67,8 @@ void settle_options(std::vector<Finding>& findings) {
 bool has_limit_for(const Case& c, Stage stage) {
     const auto has = [&](std::string_view id) { return !c.pack().find(id, c.lot().food).empty(); };
     switch (stage) {
+    case Stage::initial_heating:
+        return has("initial-heating");
     case Stage::cooking:
         return has("cooking") || has("cooking-roast");
     case Stage::resting:
@@ -161,6 +163,7 @@ LotJudgement judge_values(const Case& c, const Part& part) {
         }
     }
     judge_come_up(c, j.findings);
+    judge_part_cook(c, j.findings);
     const RoastCook roast = roast_cook(c, j.findings);
     settle_cooking_ways(c, j.findings);
     std::vector<Finding> reheats;

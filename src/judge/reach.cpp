@@ -384,6 +384,24 @@ void judge_cooking(const Case& c, const StageSpan& stage, std::vector<Finding>& 
     }
 }
 
+bool cook_met(const std::vector<Finding>& findings, const StageSpan& stage) {
+    for (const char* id : {"cooking", "cooking-roast"}) {
+        // Of alternatives one will do; worst_of would want all of them.
+        const bool met = std::ranges::any_of(findings, [&](const Finding& f) {
+            return f.requirement == id && f.stage == stage.stage && f.stage_from == stage.from &&
+                   f.verdict == Verdict::met;
+        });
+        const bool missed = std::ranges::any_of(findings, [&](const Finding& f) {
+            return f.requirement == id && f.stage == stage.stage && f.stage_from == stage.from &&
+                   f.option.empty() && f.verdict != Verdict::met;
+        });
+        if (met && !missed) {
+            return true;
+        }
+    }
+    return false;
+}
+
 RoastCook roast_cook(const Case& c, const std::vector<Finding>& findings) {
     if (c.lot().food != FoodKind::intact_roast) {
         return {false, ""};

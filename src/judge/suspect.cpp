@@ -113,7 +113,7 @@ void mark_life(const records::LotHistory& marked, records::LotHistory& life) {
         }
         for (Reading& reading : point.readings) {
             const records::ReadingMark* mark =
-                reading.suspect ? mark_on(marked, point.point, reading) : nullptr;
+                reading.suspect ? mark_on(marked, life, point.point, reading) : nullptr;
             if (mark != nullptr && mark->kind == records::MarkKind::confirmed) {
                 reading.suspect = false;
             }

@@ -41,7 +41,9 @@ void append(std::vector<Reading>& into, const std::vector<Reading>& more) {
         return;
     }
     for (const Reading& r : more) {
-        const auto [first, last] = std::ranges::equal_range(into, r.at, {}, &Reading::at);
+        // Not equal_range: clang 14, which builds the fuzzers, cannot read its result.
+        const auto first = std::ranges::lower_bound(into, r.at, {}, &Reading::at);
+        const auto last = std::ranges::upper_bound(into, r.at, {}, &Reading::at);
         if (std::find(first, last, r) == last) {
             into.insert(last, r);
         }
@@ -76,7 +78,7 @@ Life carried_on(Life life, const LotHistory& lot) {
     const auto at = merged_at(lot);
     h.name = lot.name;
     h.description = lot.description;
-    h.raw_mass_g = lot.raw_mass_g;
+    // Not the mass: it was cooked as heavy as it was, and heavier roasts have milder ovens.
     h.end = lot.end;
     h.closes = lot.closes;
     h.probes = lot.probes;

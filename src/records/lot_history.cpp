@@ -1,13 +1,26 @@
 #include <holdwarden/records/lot_history.hpp>
 
+#include <algorithm>
+
 namespace holdwarden::records {
 
-bool covers(const ReadingMark& mark, std::string_view series, const Reading& reading) noexcept {
+namespace {
+
+bool tells_of(const LotHistory& life, LotId lot) noexcept {
+    return life.told_from.empty() ||
+           std::find(life.told_from.begin(), life.told_from.end(), lot) != life.told_from.end();
+}
+
+} // namespace
+
+bool covers(const ReadingMark& mark, const LotHistory& life, std::string_view series,
+            const Reading& reading) noexcept {
     if (mark.origin != reading.origin) {
         return false;
     }
     if (mark.origin == Origin::typed) {
-        return mark.series == series && mark.from == reading.at && mark.value == reading.value;
+        return mark.series == series && mark.from == reading.at && mark.value == reading.value &&
+               (!mark.lot || tells_of(life, *mark.lot));
     }
     return mark.probe == reading.probe && mark.from <= reading.at && reading.at <= mark.to;
 }

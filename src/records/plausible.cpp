@@ -33,6 +33,7 @@ Range usual_range(std::optional<Stage> stage) noexcept {
         return {-50, 15};
     case Stage::preparing:
         return {-30, 100};
+    case Stage::initial_heating:
     case Stage::cooking:
     case Stage::reheating:
         return {-6, 110};

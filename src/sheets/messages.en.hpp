@@ -18,6 +18,7 @@ inline constexpr const char* verdict_ended = "ended";
 inline constexpr const char* treated_as_not_met = "{}, treated as not met";
 inline constexpr const char* as_a_note = "{} (note)";
 inline constexpr const char* stage_preparing = "preparing";
+inline constexpr const char* stage_initial_heating = "initial heating";
 inline constexpr const char* stage_cooking = "cooking";
 inline constexpr const char* stage_resting = "resting";
 inline constexpr const char* stage_hot_holding = "hot holding";
@@ -46,6 +47,7 @@ inline constexpr const char* food_packaged = "packaged ready-to-eat food";
 inline constexpr const char* food_other = "other food that needs time and temperature control";
 
 // Requirements.
+inline constexpr const char* req_initial_heating = "First heating, in part";
 inline constexpr const char* req_cooking = "Cooking";
 inline constexpr const char* req_cooking_roast = "Cooking, roast table";
 inline constexpr const char* req_hot_holding = "Hot holding";

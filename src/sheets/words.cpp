@@ -49,7 +49,8 @@ std::string name_shown(std::string_view name) {
 }
 
 std::string requirement_title(std::string_view id) {
-    static constexpr std::array<std::pair<std::string_view, std::string_view>, 16> kTitles = {{
+    static constexpr std::array<std::pair<std::string_view, std::string_view>, 17> kTitles = {{
+        {"initial-heating", msg::req_initial_heating},
         {"cooking", msg::req_cooking},
         {"cooking-roast", msg::req_cooking_roast},
         {"hot-holding", msg::req_hot_holding},
@@ -79,6 +80,8 @@ std::string stage_title(Stage stage) {
     switch (stage) {
     case Stage::preparing:
         return msg::stage_preparing;
+    case Stage::initial_heating:
+        return msg::stage_initial_heating;
     case Stage::cooking:
         return msg::stage_cooking;
     case Stage::resting:

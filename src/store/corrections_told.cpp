@@ -512,6 +512,7 @@ std::vector<ReadingMark> SqliteCorrections::marks_on(const LotHistory& history,
             const auto* air = std::get_if<UnitAir>(&now.target);
             mark.origin = Origin::typed;
             typed_in = spot != nullptr ? std::optional{spot->lot} : std::nullopt;
+            mark.lot = typed_in;
             mark.series = spot != nullptr ? spot->point : unit_name(air->unit);
             mark.from = now.at;
             mark.to = now.at;
@@ -527,11 +528,13 @@ std::vector<ReadingMark> SqliteCorrections::marks_on(const LotHistory& history,
             mark.from = logged.from;
             mark.to = logged.to;
         }
-        const auto touches = [&](const std::string& series, const std::vector<Reading>& readings) {
-            return std::ranges::any_of(
-                readings, [&](const Reading& reading) { return covers(mark, series, reading); });
-        };
         const std::function<bool(const LotHistory&)> is_in = [&](const LotHistory& life) {
+            const auto touches = [&](const std::string& series,
+                                     const std::vector<Reading>& readings) {
+                return std::ranges::any_of(readings, [&](const Reading& reading) {
+                    return covers(mark, life, series, reading);
+                });
+            };
             return std::ranges::any_of(
                        life.points, [&](const auto& p) { return touches(p.point, p.readings); }) ||
                    std::ranges::any_of(

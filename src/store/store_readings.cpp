@@ -292,6 +292,8 @@ void SqliteStore::add_origin(LotId lot, Instant until, LotHistory& history,
             sort_by_time(same->readings);
         }
     }
+    history.told_from.insert(history.told_from.end(), before.told_from.begin(),
+                             before.told_from.end());
     if (before.cut && (!history.cut || *before.cut < *history.cut)) {
         history.cut = before.cut;
     }
@@ -329,6 +331,7 @@ LotHistory SqliteStore::life_of(LotId lot, Instant as_of, Gatherer& gatherer) co
                     {.what = "no such lot", .where = "store " + database_.name(), .fix = ""}};
     }
     history.name = std::string{facts.text(0)};
+    history.told_from = {lot};
     history.description = std::string{facts.text(1)};
     history.food = word_at(facts, 2, food_named);
     history.raw_mass_g = facts.maybe_integer(3);

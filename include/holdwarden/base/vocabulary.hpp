@@ -9,6 +9,7 @@ namespace holdwarden {
 /// What is being done to a lot.
 enum class Stage {
     preparing,
+    initial_heating, ///< the first heating of a cook in two steps (non-continuous cooking)
     cooking,
     resting,
     hot_holding,

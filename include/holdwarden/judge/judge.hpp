@@ -42,7 +42,10 @@ LotJudgement judge_lot(const records::LotHistory& lot, const codes::Pack& pack,
 void mark_suspects(records::LotHistory& lot);
 
 /// The mark that holds for a reading of the point (or unit's air) `series`: the last one made on
-/// it; null if there is none.
+/// it; null if there is none. `life`: where the reading stands, `lot` itself or one of its sources.
+const records::ReadingMark* mark_on(const records::LotHistory& lot, const records::LotHistory& life,
+                                    std::string_view series,
+                                    const records::Reading& reading) noexcept;
 const records::ReadingMark* mark_on(const records::LotHistory& lot, std::string_view series,
                                     const records::Reading& reading) noexcept;
 

@@ -3,6 +3,7 @@
 #include <holdwarden/base/instant.hpp>
 #include <holdwarden/base/time_text.hpp>
 #include <holdwarden/base/vocabulary.hpp>
+#include <holdwarden/records/ids.hpp>
 #include <holdwarden/records/reading.hpp>
 
 #include <cstdint>
@@ -117,6 +118,7 @@ struct ReadingMark {
     Instant from{};
     Instant to{};
     std::string series{};               ///< typed: the point, or the unit whose air was read
+    std::optional<LotId> lot{};         ///< typed in food: the lot it was entered for
     std::optional<Temperature> value{}; ///< typed
     Instant made_at{};
     std::string by{};
@@ -124,8 +126,11 @@ struct ReadingMark {
     std::string verified_by{}; ///< empty: nobody yet
     std::optional<Instant> verified_at{};
 };
-/// Whether the mark is on this reading of the point (or unit's air) `series`.
-bool covers(const ReadingMark& mark, std::string_view series, const Reading& reading) noexcept;
+struct LotHistory;
+/// Whether the mark is on this reading of the point (or unit's air) `series` in `life`, which is
+/// the marked history or one of its sources.
+bool covers(const ReadingMark& mark, const LotHistory& life, std::string_view series,
+            const Reading& reading) noexcept;
 
 /// An entry made later than kLateAfter, or for somebody else.
 struct EntryRemark {
@@ -162,6 +167,9 @@ struct LotHistory {
     /// lot's own life since. Their readings index the probes of this history; they have none of
     /// their own. Empty: the lot was not merged.
     std::vector<LotHistory> sources{};
+    /// The stored lots whose readings stand in `points`: this one and those it was split from;
+    /// empty: not told by a store.
+    std::vector<LotId> told_from{};
     // How the record came to say so.
     std::vector<Amendment> amendments{}; ///< in the order in which they were made
     std::vector<ReadingMark> marks{};    ///< in the order in which they were made: the last holds

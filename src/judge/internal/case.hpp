@@ -108,7 +108,6 @@ const StageSpan* done_before(const std::vector<StageSpan>& stages, std::size_t i
 
 bool is_hot_hold(Stage stage) noexcept; ///< resting, hot-holding
 bool is_cold(Stage stage) noexcept;     ///< cooling, cold-holding, frozen, thawing
-bool is_heating(Stage stage) noexcept;  ///< cooking, reheating, preparing
 
 /// The instant a straight line between two readings crosses the figure of their common scale: an
 /// estimate. nullopt when the scales differ, the figure is not printed for them, or the line is

@@ -42,6 +42,19 @@ void note_cooks(const Case& c, const Part& part, LotJudgement& judgement);
 
 void judge_cooking(const Case& c, const StageSpan& stage, std::vector<Finding>& findings);
 
+/// Whether a cook is shown to meet its table or one of its alternatives.
+bool cook_met(const std::vector<Finding>& findings, const StageSpan& stage);
+
+/// First heatings of food cooked in two steps, and the full cook each of them still asks for.
+/// `findings`: those of the cooks.
+void judge_part_cook(const Case& c, std::vector<Finding>& findings);
+/// Whether stage `i` is the full cook of food that was heated in part before, shown to meet its
+/// table: what cooling came before it is behind, and the next one starts anew.
+bool cook_in_full(const Case& c, std::size_t i, const std::vector<Finding>& findings);
+/// When food that was only ever heated in part before stage `before` was first heated; nullopt
+/// where it was hot on record in another way. It was not hot before that instant.
+std::optional<Instant> first_heated(const Case& c, std::size_t before) noexcept;
+
 /// How long the food took to come up to cooking temperature. `findings`: those of the cooks, which
 /// say whether a cook before ended the clock.
 void judge_come_up(const Case& c, std::vector<Finding>& findings);

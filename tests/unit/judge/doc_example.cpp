@@ -3,6 +3,7 @@
 #include <holdwarden/base/temperature.hpp>
 #include <holdwarden/base/vocabulary.hpp>
 #include <holdwarden/codes/load.hpp>
+#include <holdwarden/judge/adopted.hpp>
 #include <holdwarden/judge/judge.hpp>
 #include <holdwarden/records/lot_history.hpp>
 
@@ -92,6 +93,8 @@ private:
             as_of_ = minute(words[1]);
         } else if (is(words, "max-gap", 1)) {
             settings_.largest_interval = minute(words[1]) - kNoon;
+        } else if (is(words, "house", 3)) {
+            add_house_limit(words);
         } else if (is(words, "guarded", 1)) {
             settings_.rule = judge::DecisionRule::guarded;
             settings_.tolerance = parse_delta(words[1]);
@@ -101,6 +104,38 @@ private:
             return false;
         }
         return true;
+    }
+
+    void add_house_limit(const std::vector<std::string>& words) {
+        codes::HouseLimit limit;
+        limit.requirement = words[1];
+        if (words[2].ends_with('h')) {
+            limit.within = minute(words[2].substr(0, words[2].size() - 1)) - kNoon;
+            limit.within = Span::milliseconds(limit.within->ms() * 60);
+        } else {
+            limit.at = parse_temperature(words[2]);
+        }
+        limit.since = at_minute(words[3]);
+        limit.who = "LY";
+        house_.push_back(limit);
+    }
+
+    /// By the code alone, or by what the house set itself as well.
+    judge::LotJudgement judged() const {
+        if (house_.empty()) {
+            return judge::judge_lot(lot_, pack_, settings_);
+        }
+        std::vector<Instant> changes{Instant::from_unix_ms(0)};
+        for (const codes::HouseLimit& limit : house_) {
+            changes.push_back(limit.since);
+        }
+        std::ranges::sort(changes);
+        std::vector<judge::Adopted> adopted;
+        for (const Instant from : changes) {
+            adopted.push_back(
+                {from, &pack_, settings_.largest_interval, codes::in_force(house_, from)});
+        }
+        return judge::judge_adopted(lot_, adopted, settings_);
     }
 
     bool about_lot(const std::vector<std::string>& words) {
@@ -209,19 +244,20 @@ private:
         if (!as_of_) {
             settings_.as_of = last_known();
         }
-        const auto judged = judge::judge_lot(lot_, pack_, settings_);
-        return {0, words[1] + ": " + verdict, words[1] + ": " + verdict_of(judged, words[1])};
+        return {0, words[1] + ": " + verdict, words[1] + ": " + verdict_of(judged(), words[1])};
     }
 
     static std::string verdict_of(const judge::LotJudgement& judged, const std::string& what) {
         if (what == "overall") {
             return std::string{to_words(judged.overall)};
         }
-        const auto cut = what.find('@');
+        const std::string_view source = what.starts_with("house/") ? "house" : "code";
+        const std::string id = source == "house" ? what.substr(6) : what;
+        const auto cut = id.find('@');
         std::optional<judge::Verdict> worst;
         for (const auto& finding : judged.findings) {
-            if (finding.requirement == what.substr(0, cut) &&
-                (cut == std::string::npos || finding.stage_from == minute(what.substr(cut + 1)))) {
+            if (finding.source == source && finding.requirement == id.substr(0, cut) &&
+                (cut == std::string::npos || finding.stage_from == minute(id.substr(cut + 1)))) {
                 worst = worse(worst.value_or(finding.verdict), finding.verdict);
             }
         }
@@ -231,6 +267,7 @@ private:
     std::filesystem::path packs_;
     codes::Pack pack_;
     judge::Settings settings_;
+    std::vector<codes::HouseLimit> house_;
     records::LotHistory lot_;
     std::string point_ = "core";
     std::optional<Instant> as_of_;

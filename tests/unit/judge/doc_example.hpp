@@ -21,12 +21,15 @@
 //   closes MIN              the last stage is over then, as at the end of a file
 //   as-of MIN               the expectations below judge as of then; else the last reading or end
 //   max-gap MIN             the largest interval; 120 if not said
+//   house REQUIREMENT FIGURE @MIN  a limit of the house, a temperature (140F) or a time (4h), in force
+//                           from then on
 //   guarded DELTA           what is below takes the guarded rule with this accuracy: guarded 1F
 //   as-read                 back to the as-read rule
 //   => REQUIREMENT VERDICT  the worst verdict of the findings of that requirement: met, not met,
 //                           not shown, open, ended; `none` if there is no such finding
 //   => REQUIREMENT@MIN VERDICT   only the finding of the stage entered then
-//   => overall VERDICT      the lot's
+//   => house/REQUIREMENT VERDICT  the finding of the house's limit
+//   => overall VERDICT      the lot's, by the code alone
 // clang-format on
 
 #include <filesystem>

@@ -338,3 +338,26 @@ TEST_CASE("cutting a roast never makes anything milder") {
         RC_ASSERT(harshness(cut.overall) >= harshness(whole_one.overall));
     });
 }
+
+TEST_CASE("merging roasts makes none of them heavier than it was when it was cooked") {
+    // FDA Food Code 2022, 3-401.11(B)(1): under 10 lb (4.5 kg) a still dry oven is at 350 °F or
+    // above, from there on at 250 °F. Two of 3 kg in an oven at 250 °F are not two of 6 kg.
+    const auto cooked = [](const std::string& name, std::int64_t grams) {
+        Lot lot = earned_roast();
+        lot.history().name = name;
+        lot.history().stages.front().oven = OvenKind::still_dry;
+        lot.history().raw_mass_g = grams;
+        lot.readings({{21, 146}});
+        return lot;
+    };
+    const auto hold_of = [&](std::int64_t each) {
+        Lot both = merged({cooked("one", each).history(), cooked("two", each).history()}, 22,
+                          Stage::hot_holding);
+        both.history().food = FoodKind::intact_roast;
+        both.history().raw_mass_g = 2 * each;
+        both.readings({{23, 132}, {60, 132}});
+        return both.judged(fda(), 60).overall;
+    };
+    CHECK(hold_of(6000) == Verdict::met);
+    CHECK(hold_of(3000) == Verdict::not_met);
+}

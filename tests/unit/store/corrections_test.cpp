@@ -350,10 +350,33 @@ TEST_CASE("marks reach the history of the lot whose readings they are on, and no
     CHECK(history.marks[1].verified_by == "MM");
     const auto& logged = core(history);
     CHECK(std::ranges::count_if(logged, [&](const records::Reading& reading) {
-              return covers(history.marks[1], "core", reading);
+              return covers(history.marks[1], history, "core", reading);
           }) == 2);
     const auto other = store->open_lot({.name = "pork-1", .opened_at = kNight}, by("RK"));
     CHECK(store->lot_history(other, kNight + Span::hours(8)).marks.empty());
+}
+
+TEST_CASE("a mark on one pan's reading is not on another pan's of the same time and value") {
+    Kitchen k; // brisket-1 reads 140 °F at two hours; so does the other pan it is merged with
+    const auto other = k.store->open_lot({.name = "brisket-2", .opened_at = kNight}, k.rk);
+    k.store->enter_stage({.lot = other, .stage = Stage::hot_holding, .from = kNight}, k.rk);
+    k.store->log({.target = LotPoint{other}, .at = kNight + Span::hours(2), .value = f(140)}, k.rk);
+    k.book.mark(MarkKind::set_aside, k.reading(1).id, "not this pan", k.rk);
+    const auto both = k.store->parts().merge({.lots = {k.lot, other},
+                                              .at = kNight + Span::hours(3),
+                                              .into = {.name = "both"},
+                                              .stage = Stage::hot_holding},
+                                             k.rk);
+    const auto history = k.store->lot_history(both, kNight + Span::hours(8));
+    REQUIRE(history.sources.size() == 2);
+    REQUIRE(history.marks.size() == 1);
+    const auto marked = [&](const records::LotHistory& life) {
+        return std::ranges::count_if(life.points.at(0).readings, [&](const auto& reading) {
+            return covers(history.marks[0], life, "core", reading);
+        });
+    };
+    CHECK(marked(history.sources[0]) == 1);
+    CHECK(marked(history.sources[1]) == 0);
 }
 
 TEST_CASE("a mark on a reading that was amended since is on another reading: it lapses") {
