@@ -81,7 +81,7 @@ TEST_CASE("135 °F at 0 h and 65 °F at 3 h cannot prove the first cooling windo
     CHECK(check(csv, {"--stage", "cooling"}).status == kNotShown);
 }
 
-TEST_CASE("140 °F at 0 h and 50 °F at 8 h is not shown and acted on as a miss; a reading below "
+TEST_CASE("140 °F at 0 h and 50 °F at 8 h is not shown and acted on as a miss, and a reading below "
           "135 °F in the first two hours makes it a miss",
           "[check][verdict]") {
     // FDA Food Code 2022, 3-501.14(A)(2): to 41 °F within a total of 6 hours.

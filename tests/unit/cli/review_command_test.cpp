@@ -172,7 +172,7 @@ TEST_CASE(
                Contains("unanswered") && Contains("changed since it was reviewed"));
 }
 
-TEST_CASE("REC-18: release does not come before review; an override is on record and prints") {
+TEST_CASE("REC-18: release does not come before review, and an override is on record and prints") {
     // 21 CFR 11.10(f): steps in their order. 21 CFR 113.100: reviewed before release.
     Kitchen k;
     good_hold(k);

@@ -35,45 +35,50 @@ const std::string kRoastOvens = "; still-dry below 4536 g: 350 °F (177 °C) or 
 } // namespace
 
 TEST_CASE("us-fda-2022 holds the published figures in both scales, and no others") {
-    CHECK(described::lines(described::shipped("us-fda-2022")) ==
-          std::vector<std::string>{
-              // Virginia 12VAC5-421-700 (2021), FDA clause 3-401.11(A).
-              "cooking | 3-401.11(A)(1)(b) | fish whole-cut intact-roast | "
-              "145 °F (63 °C) or above 15 s",
-              "cooking | 3-401.11(A)(2) | ground injected eggs | 145 °F (63 °C) or above 3 min; "
-              "150 °F (66 °C) or above 1 min; 155 °F (68 °C) or above 17 s; "
-              "158 °F (70 °C) or above 0 s",
-              "cooking | 3-401.11(A)(3) | poultry stuffed game other-tcs | "
-              "165 °F (74 °C) or above 0 s",
-              // FDA Food Code 2022, 3-401.13 (from memory).
-              "cooking | 3-401.13 | plant | 135 °F (57 °C) or above 0 s",
-              "cooking-roast | 3-401.11(B) | intact-roast | " + kRoastRows + kRoastOvens,
-              // Delaware Food Code (2014) and Wisconsin ATCP 75 appendix (2020), 3-501.16.
-              "hot-holding | 3-501.16(A)(1) | all | 135 °F (57 °C) or above",
-              "hot-holding-roast | 3-501.16(A)(1) | intact-roast | 130 °F (54 °C) or above",
-              "cold-holding | 3-501.16(A)(2) | all | 41 °F (5 °C) or below",
-              // Delaware Food Code (2014), 3-501.14.
-              "cooling-first-window | 3-501.14(A)(1) | all | "
-              "135 °F (57 °C) or above -> 70 °F (21 °C) or below, 2 h",
-              "cooling-total | 3-501.14(A)(2) | all | "
-              "135 °F (57 °C) or above -> 41 °F (5 °C) or below, 6 h",
-              "cooling-from-ambient | 3-501.14(B) | all | "
-              "start of the stage -> 41 °F (5 °C) or below, 4 h",
-              // Delaware (2014), Wisconsin (2020), Minnesota Rules 4626.0360 (2019), 3-403.11.
-              "reheating | 3-403.11(A) | intact-roast whole-cut ground injected poultry stuffed "
-              "fish eggs game plant other-tcs | 165 °F (74 °C) or above 15 s",
-              "reheating | 3-403.11(C) | packaged-ready-to-eat | 135 °F (57 °C) or above 0 s",
-              "reheating | 3-403.11(E) | intact-roast | " + kRoastRows + kRoastOvens +
-                  "; after a roast cook",
-              "reheating-time | 3-403.11(D) | all | 41 °F (5 °C) or below -> reheated, 2 h",
-              // Delaware (2014), Wisconsin (2020), 3-501.19.
-              "time-control | 3-501.19(B) | all | "
-              "41 °F (5 °C) or below or 135 °F (57 °C) or above, 4 h",
-              "time-control | 3-501.19(C) | all | 41 °F (5 °C) or below, 6 h, six-hour form",
-              "time-control-ceiling | 3-501.19(C) | all | 70 °F (21 °C) or below, six-hour form",
-              // Wisconsin (2020), 3-501.17 (part); Minnesota Rules 4626.0400 (2014).
-              "date-mark | 3-501.17 | all | 7 days, over 1 d, 41 °F (5 °C) or below",
-          });
+    CHECK(
+        described::lines(described::shipped("us-fda-2022")) ==
+        std::vector<std::string>{
+            // Virginia 12VAC5-421-700 (2021), FDA clause 3-401.11(A).
+            "cooking | 3-401.11(A)(1)(b) | fish whole-cut intact-roast | "
+            "145 °F (63 °C) or above 15 s",
+            "cooking | 3-401.11(A)(2) | ground injected eggs | 145 °F (63 °C) or above 3 min; "
+            "150 °F (66 °C) or above 1 min; 155 °F (68 °C) or above 17 s; "
+            "158 °F (70 °C) or above 0 s",
+            "cooking | 3-401.11(A)(3) | poultry stuffed game other-tcs | "
+            "165 °F (74 °C) or above 0 s",
+            // FDA Food Code 2022, 3-401.13 (from memory).
+            "cooking | 3-401.13 | plant | 135 °F (57 °C) or above 0 s",
+            "cooking-roast | 3-401.11(B) | intact-roast | " + kRoastRows + kRoastOvens,
+            // Minnesota Rules 4626.0349 (2019), Virginia 12VAC5-421-725, Delaware Food Code (2014):
+            // no more than 60 minutes, then cooled at once.
+            "initial-heating | 3-401.14(A), (B) | intact-roast whole-cut ground injected poultry "
+            "stuffed fish eggs game other-tcs | start of the stage -> cooling, 1 h",
+            // Delaware Food Code (2014) and Wisconsin ATCP 75 appendix (2020), 3-501.16.
+            "hot-holding | 3-501.16(A)(1) | all | 135 °F (57 °C) or above",
+            "hot-holding-roast | 3-501.16(A)(1) | intact-roast | 130 °F (54 °C) or above",
+            "cold-holding | 3-501.16(A)(2) | all | 41 °F (5 °C) or below",
+            // Delaware Food Code (2014), 3-501.14.
+            "cooling-first-window | 3-501.14(A)(1) | all | "
+            "135 °F (57 °C) or above -> 70 °F (21 °C) or below, 2 h",
+            "cooling-total | 3-501.14(A)(2) | all | "
+            "135 °F (57 °C) or above -> 41 °F (5 °C) or below, 6 h",
+            "cooling-from-ambient | 3-501.14(B) | all | "
+            "start of the stage -> 41 °F (5 °C) or below, 4 h",
+            // Delaware (2014), Wisconsin (2020), Minnesota Rules 4626.0360 (2019), 3-403.11.
+            "reheating | 3-403.11(A) | intact-roast whole-cut ground injected poultry stuffed "
+            "fish eggs game plant other-tcs | 165 °F (74 °C) or above 15 s",
+            "reheating | 3-403.11(C) | packaged-ready-to-eat | 135 °F (57 °C) or above 0 s",
+            "reheating | 3-403.11(E) | intact-roast | " + kRoastRows + kRoastOvens +
+                "; after a roast cook",
+            "reheating-time | 3-403.11(D) | all | 41 °F (5 °C) or below -> reheated, 2 h",
+            // Delaware (2014), Wisconsin (2020), 3-501.19.
+            "time-control | 3-501.19(B) | all | "
+            "41 °F (5 °C) or below or 135 °F (57 °C) or above, 4 h",
+            "time-control | 3-501.19(C) | all | 41 °F (5 °C) or below, 6 h, six-hour form",
+            "time-control-ceiling | 3-501.19(C) | all | 70 °F (21 °C) or below, six-hour form",
+            // Wisconsin (2020), 3-501.17 (part); Minnesota Rules 4626.0400 (2014).
+            "date-mark | 3-501.17 | all | 7 days, over 1 d, 41 °F (5 °C) or below",
+        });
 }
 
 TEST_CASE("us-fda-2022 asks food thermometers for 1 C degree or 2 F degrees") {

@@ -197,7 +197,7 @@ TEST_CASE(
               .verdict == Verdict::not_shown);
 }
 
-TEST_CASE("a probe's own accuracy is the band; without any, guarded shows nothing") {
+TEST_CASE("a probe's own accuracy is the band, and without any, guarded shows nothing") {
     Lot lot = hold({{0, 136.5}, {60, 136.5}});
     lot.history().probes.front().accuracy =
         TemperatureDelta::of_thousandths(1000, Scale::fahrenheit);

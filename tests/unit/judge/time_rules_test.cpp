@@ -25,7 +25,8 @@ Lot six_hours(std::vector<Row> rows) {
 
 } // namespace
 
-TEST_CASE("four hours from a good start, served in time, is met; exactly four hours is in time") {
+TEST_CASE(
+    "four hours from a good start, served in time, is met, and exactly four hours is in time") {
     for (const double start : {41.0, 135.0, 40.0, 150.0}) {
         Lot lot = tray({{0, start}});
         lot.served(240);

@@ -43,7 +43,7 @@ TEST_CASE("REC-19: a check that was due and not made is missed from the instant 
     CHECK(dates(weekly, {}, "2026-10-16 00:00").next == t("2026-10-22 09:00"));
 }
 
-TEST_CASE("REC-19: a check in time starts the next interval; a late one fills nothing") {
+TEST_CASE("REC-19: a check in time starts the next interval, and a late one fills nothing") {
     const Rules weekly{rule({.from = t("2026-10-01 09:00"), .days = 7})};
     const auto early = dates(weekly, {t("2026-10-05 12:00")}, "2026-10-10 00:00");
     CHECK(early.missed.empty());

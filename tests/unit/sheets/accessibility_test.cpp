@@ -80,7 +80,7 @@ Chart busy_chart() {
 
 } // namespace
 
-TEST_CASE("ACC-1: a verdict is a word and a mark; without colour nothing is lost") {
+TEST_CASE("ACC-1: a verdict is a word and a mark, and without colour nothing is lost") {
     // WCAG 2.2, 1.4.1 Use of Color.
     for (const Sheet& sheet : fixtures::every_sheet()) {
         INFO(sheet.title);

@@ -119,7 +119,7 @@ TEST_CASE("REC-14: deviations stand in a file of their own with portion, action 
                Contains("No deviation is on record"));
 }
 
-TEST_CASE("open items are flags not closed, and records not reviewed; closed ones are left out") {
+TEST_CASE("open items are flags not closed, and records not reviewed: closed ones are left out") {
     const Period period{.from = fixtures::after_noon(0), .to = fixtures::after_noon(1440)};
     const auto sheet = [&](const LotRecord& lot, std::vector<ReviewDue> reviews) {
         return to_csv(

@@ -5,6 +5,7 @@
 #include "amended.hpp"
 
 #include <holdwarden/records/entry_rules.hpp>
+#include <holdwarden/records/parts.hpp>
 #include <holdwarden/store/history.hpp>
 
 #include <catch2/catch.hpp>
@@ -294,7 +295,8 @@ TEST_CASE("the lot's facts as amended are what is judged and listed") {
     CHECK(history.amendments.at(0).changes.size() == 3);
 }
 
-TEST_CASE("an amended end takes the probes lifted with it along; a voided one lets the lot live") {
+TEST_CASE(
+    "an amended end takes the probes lifted with it along, and a voided one lets the lot live") {
     Kitchen k;
     const auto probe = k.store->add_probe({.name = "P1"}, k.rk);
     k.store->place({.probe = probe, .target = LotPoint{k.lot}, .from = kNight, .to = {}}, k.rk);
@@ -371,9 +373,10 @@ TEST_CASE("a mark on one pan's reading is not on another pan's of the same time 
     REQUIRE(history.sources.size() == 2);
     REQUIRE(history.marks.size() == 1);
     const auto marked = [&](const records::LotHistory& life) {
-        return std::ranges::count_if(life.points.at(0).readings, [&](const auto& reading) {
-            return covers(history.marks[0], life, "core", reading);
-        });
+        return std::ranges::count_if(life.points.at(0).readings,
+                                     [&](const records::Reading& reading) {
+                                         return covers(history.marks[0], life, "core", reading);
+                                     });
     };
     CHECK(marked(history.sources[0]) == 1);
     CHECK(marked(history.sources[1]) == 0);
