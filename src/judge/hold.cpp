@@ -70,18 +70,18 @@ Coverage coverage(const Case& c, const Stretch& s, const TemperatureLimit& limit
     result.good_instants =
         static_cast<std::size_t>(std::unique(good.begin(), good.end()) - good.begin());
     std::ranges::sort(vouched);
-    Instant last = s.from;
-    if (s.joined_before && !vouched.empty() && vouched.front() < s.from) {
-        last = vouched.front();
-    }
+    // Of a joined neighbour only the nearest instant matters, whichever point it is of: what lies
+    // beyond it is the neighbour's own silence.
+    auto next = std::ranges::lower_bound(vouched, s.from);
+    Instant last = next == vouched.begin() ? s.from : *std::prev(next);
     const auto silence = [&](Instant until) {
         if (until - last > c.settings().largest_interval) {
             result.gaps.push_back({last, until});
         }
         last = std::max(last, until);
     };
-    for (const Instant at : vouched) {
-        silence(at);
+    for (; next != vouched.end() && last < s.to; ++next) {
+        silence(*next);
     }
     silence(std::max(last, s.to));
     return result;

@@ -279,3 +279,40 @@ TEST_CASE("the roast exception is earned by the cook, not by the cut") {
         CHECK(only(lot.judged(fda()), "hot-holding").verdict == Verdict::not_met);
     }
 }
+
+TEST_CASE("a silence of one point in the neighbouring hold is no silence of another's") {
+    // The project's own rule: readings vouch for a hold whichever point they come from; the pack's
+    // largest interval is 2 h (common practice, no source).
+    Lot lot;
+    lot.stage(Stage::resting, 200).stage(Stage::hot_holding, 260).served(500);
+    SECTION("after it") {
+        lot.steady(200, 500, 30, 150, Scale::fahrenheit)
+            .readings({{250, 150}, {480, 150}}, Scale::fahrenheit, "flat");
+    }
+    SECTION("before it") {
+        lot.stage(Stage::hot_holding, 400);
+        lot.steady(200, 500, 30, 150, Scale::fahrenheit)
+            .readings({{210, 150}, {450, 150}}, Scale::fahrenheit, "flat");
+    }
+    const auto j = lot.judged(fda());
+    for (const Finding& f : j.findings) {
+        INFO(f.requirement << " " << f.point << ": " << f.reason);
+        CHECK(f.verdict == Verdict::met);
+        CHECK(f.gaps.empty());
+    }
+    CHECK(j.findings.size() >= 4);
+}
+
+TEST_CASE("a silence across a boundary is one silence for both holds, of all points") {
+    Lot lot;
+    lot.stage(Stage::resting, 200).stage(Stage::hot_holding, 260).served(500);
+    lot.readings({{200, 150}, {220, 150}, {400, 150}, {480, 150}});
+    lot.readings({{210, 150}, {230, 150}, {390, 150}, {490, 150}}, Scale::fahrenheit, "flat");
+    for (const Finding& f : lot.judged(fda()).findings) {
+        INFO(f.requirement << " " << f.point << ": " << f.reason);
+        CHECK(f.verdict == Verdict::not_shown);
+        REQUIRE(f.gaps.size() == 1);
+        CHECK(f.gaps[0].from == at(230));
+        CHECK(f.gaps[0].to == at(390));
+    }
+}
