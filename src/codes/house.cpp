@@ -1,3 +1,5 @@
+#include "messages.hpp"
+
 #include <holdwarden/base/error.hpp>
 #include <holdwarden/base/text.hpp>
 #include <holdwarden/base/time_text.hpp>
@@ -23,8 +25,7 @@ bool looser(Temperature house, const TemperatureLimit& code) {
 Error too_loose(const HouseLimit& limit, const std::string& house, const std::string& code) {
     return Error{
         ErrorKind::conflict,
-        {.what = fmt::format("the house limit for {} ({}) is looser than the code's ({})",
-                             limit.requirement, house, code),
+        {.what = fmt::format(msg::house_looser, limit.requirement, house, code),
          .where = "",
          .fix =
              "choose a stricter figure, or give the reference of the approved plan or variance"}};
@@ -41,11 +42,10 @@ void sharpen(HoldRule& rule, const HouseLimit& limit) {
 void sharpen(WindowRule& rule, const HouseLimit& limit) {
     if (limit.at) {
         if (!rule.to) {
-            throw Error{
-                ErrorKind::usage,
-                {.what = fmt::format("{} has no target temperature of its own", limit.requirement),
-                 .where = "",
-                 .fix = "give a time only"}};
+            throw Error{ErrorKind::usage,
+                        {.what = fmt::format(msg::house_no_target, limit.requirement),
+                         .where = "",
+                         .fix = "give a time only"}};
         }
         const TemperatureLimit house = with_figure(*rule.to, *limit.at);
         if (limit.variance.empty() && looser(*limit.at, *rule.to)) {
@@ -66,15 +66,15 @@ void sharpen(WindowRule& rule, const HouseLimit& limit) {
 std::string house_clause(const HouseLimit& limit) {
     const std::string since = to_utc_text(limit.since).substr(0, 10);
     return limit.variance.empty()
-               ? fmt::format("house limit, {} ({})", since, limit.who)
-               : fmt::format("variance {}, {} ({})", limit.variance, since, limit.who);
+               ? fmt::format(msg::house_clause, since, limit.who)
+               : fmt::format(msg::variance_clause, limit.variance, since, limit.who);
 }
 
 Requirement house_requirement(const HouseLimit& limit, const Pack& code, FoodKind food) {
     const Requirement* source = code.find_one(limit.requirement, food);
     if (source == nullptr) {
         throw Error{ErrorKind::not_found,
-                    {.what = fmt::format("the code pack {} has no requirement '{}'", code.id,
+                    {.what = fmt::format(msg::pack_lacks_requirement, code.id,
                                          for_display(limit.requirement)),
                      .where = "",
                      .fix = fmt::format("see: holdwarden codes show {}", code.id)}};
@@ -87,8 +87,7 @@ Requirement house_requirement(const HouseLimit& limit, const Pack& code, FoodKin
     if (!fits) {
         throw Error{
             ErrorKind::usage,
-            {.what = fmt::format("a house limit for {} cannot be made of what is given",
-                                 limit.requirement),
+            {.what = fmt::format(msg::house_cannot_be_made, limit.requirement),
              .where = "",
              .fix = "give a temperature for a hold, a temperature or a time for a cooling window"}};
     }

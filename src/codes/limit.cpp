@@ -1,3 +1,5 @@
+#include "messages.hpp"
+
 #include <holdwarden/codes/limit.hpp>
 
 #include <fmt/format.h>
@@ -85,13 +87,13 @@ std::string TemperatureLimit::to_text() const {
     const std::string text = figures();
     switch (words_) {
     case Words::at_or_above:
-        return text + " or above";
+        return fmt::format(msg::at_or_above, text);
     case Words::above:
-        return "above " + text;
+        return fmt::format(msg::above, text);
     case Words::at_or_below:
-        return text + " or below";
+        return fmt::format(msg::at_or_below, text);
     case Words::below:
-        return "below " + text;
+        return fmt::format(msg::below, text);
     }
     return text;
 }
@@ -103,7 +105,7 @@ std::string TemperatureLimit::figure_text(Scale scale) const {
     const Temperature other = fahrenheit_ ? *fahrenheit_ : *celsius_;
     const double converted =
         scale == Scale::fahrenheit ? other.in_fahrenheit() : other.in_celsius();
-    return fmt::format("about {:.1f} {}", std::round(converted * 10.0) / 10.0, sign(scale));
+    return fmt::format(msg::about, std::round(converted * 10.0) / 10.0, sign(scale));
 }
 
 } // namespace holdwarden::codes

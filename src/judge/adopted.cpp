@@ -1,4 +1,5 @@
 #include "internal/rules.hpp"
+#include "messages.hpp"
 
 #include <holdwarden/base/error.hpp>
 #include <holdwarden/base/time_text.hpp>
@@ -55,7 +56,7 @@ std::vector<Finding> interval_findings(const Case& c, const LotJudgement& judged
             f.stage = hold.stage;
             f.stage_from = hold.stage_from;
             f.verdict = Verdict::met;
-            f.limit.text = fmt::format("a reading at least every {}", to_text(interval));
+            f.limit.text = fmt::format(msg::limit_a_reading_every, to_text(interval));
             f.limit.within = interval;
             found.push_back(std::move(f));
         }
@@ -80,25 +81,22 @@ std::vector<Finding> interval_findings(const Case& c, const LotJudgement& judged
             f.verdict = worse(f.verdict, Verdict::not_shown);
         }
         if (f.gaps.empty()) {
-            f.reason = f.evidence.empty()
-                           ? "No reading in the food is on record."
-                           : fmt::format("No silence is longer than {}.", to_text(interval));
+            f.reason = f.evidence.empty() ? msg::no_reading_in_food
+                                          : fmt::format(msg::no_longer_silence, to_text(interval));
             continue;
         }
         const Gap& gap =
             *std::ranges::max_element(f.gaps, {}, [](const Gap& g) { return g.to - g.from; });
         f.margin.time = interval - (gap.to - gap.from);
-        f.reason = fmt::format(
-            "{} from {} to {} ({}), and the house wants one every {}.",
-            f.verdict == Verdict::not_met ? "No reading" : "No reading to be trusted",
-            c.clock(gap.from), c.clock(gap.to), to_text(gap.to - gap.from), to_text(interval));
+        f.reason = either(f.verdict == Verdict::not_met, msg::house_silence,
+                          msg::house_silence_trusted, c.clock(gap.from), c.clock(gap.to),
+                          to_text(gap.to - gap.from), to_text(interval));
     }
     return found;
 }
 
 std::string not_judged(const codes::HouseLimit& limit, const Error& why) {
-    return fmt::format("The house limit for {} is not judged here: {}.", limit.requirement,
-                       why.text().what);
+    return fmt::format(msg::house_limit_not_judged, limit.requirement, why.text().what);
 }
 
 /// The findings of the house's limits of one part. The code's pack with the house's figures in the
@@ -180,10 +178,9 @@ void add_house(LotJudgement& j, std::vector<Finding> findings) {
             Flag flag;
             flag.finding = j.findings.size();
             flag.id = "house/" + flag_id(f);
-            flag.act = {"The house limit is missed; the code's is judged beside it. Correct the "
-                        "unit, and write down what was done."};
+            flag.act = {msg::act_on_house_limit};
             if (f.requirement == records::kLargestInterval) {
-                flag.act = {"Take and log readings as often as the house wants them."};
+                flag.act = {msg::act_read_as_often};
             }
             flag.source = f.clause;
             j.flags.push_back(std::move(flag));
@@ -242,12 +239,10 @@ std::vector<std::string> left_band(const Case& c, const Band& band, bool upwards
     if (first == nullptr) {
         return {};
     }
-    return {fmt::format("Point {} left its target band of {} to {} {} in {} from {}; {} {} at {}. "
-                        "A matter of eating quality: no verdict hangs on it.",
-                        point, to_text(band.low), to_text(band.high),
-                        upwards ? "upwards" : "downwards", to_name(stage.stage),
-                        c.day_and_clock(first->at), upwards ? "highest" : "lowest",
-                        to_text(furthest->value), c.day_and_clock(furthest->at))};
+    return {either(upwards, msg::left_band_upwards, msg::left_band_downwards, point,
+                   to_text(band.low), to_text(band.high), to_name(stage.stage),
+                   c.day_and_clock(first->at), to_text(furthest->value),
+                   c.day_and_clock(furthest->at))};
 }
 
 } // namespace

@@ -1,3 +1,5 @@
+#include "messages.hpp"
+
 #include <holdwarden/base/text.hpp>
 #include <holdwarden/base/time_text.hpp>
 #include <holdwarden/judge/answers.hpp>
@@ -23,14 +25,14 @@ struct Needed {
 };
 /// 9 CFR 417.3(a); NACMCF 1997, principle 5.
 constexpr std::array<Needed, 3> kNeeded{
-    {{"cause", "the cause", &Action::cause},
-     {"control", "how control was regained", &Action::control},
-     {"prevention", "what is done against its coming back", &Action::prevention}}};
+    {{"cause", msg::needed_cause, &Action::cause},
+     {"control", msg::needed_control, &Action::control},
+     {"prevention", msg::needed_prevention, &Action::prevention}}};
 /// 9 CFR 417.3(b).
 constexpr std::array<Needed, 3> kNeededUnforeseen{
-    {{"held-apart", "how the food was held apart", &Action::held_apart},
-     {"acceptability", "the review whether the food may be served", &Action::acceptability},
-     {"reassessment", "the reassessment of the plan", &Action::reassessment}}};
+    {{"held-apart", msg::needed_held_apart, &Action::held_apart},
+     {"acceptability", msg::needed_acceptability, &Action::acceptability},
+     {"reassessment", msg::needed_reassessment, &Action::reassessment}}};
 
 /// What the finding's last trouble is, if it can come back: the first wrong reading of the last
 /// excursion, the beginning of the last gap.
@@ -113,14 +115,13 @@ std::optional<Missing> unproven(const Action& action, const records::LotHistory&
         }
     }
     if (!best) {
-        return Missing{"shown", fmt::format("a {} stage with readings that show it", what),
+        return Missing{"shown", reheat ? msg::needed_reheating_stage : msg::needed_cooling_stage,
                        action.shown_from};
     }
     if (best->worst != Verdict::met) {
-        return Missing{
-            "shown",
-            fmt::format("readings that show it: the {} is {}", what, to_words(best->worst)),
-            best->from};
+        return Missing{"shown",
+                       either(reheat, msg::reheating_is, msg::cooling_is, to_words(best->worst)),
+                       best->from};
     }
     return std::nullopt;
 }
@@ -232,12 +233,12 @@ private:
             }
         };
         if (!action.amount) {
-            answer.missing.push_back({"amount", "how much of the food is concerned", {}});
+            answer.missing.push_back({"amount", msg::needed_amount, {}});
         }
         if (!action.disposition) {
-            answer.missing.push_back({"disposition", "what became of the food", {}});
+            answer.missing.push_back({"disposition", msg::needed_disposition, {}});
         } else if (action.disposition == Disposition::held) {
-            answer.missing.push_back({"disposition", "the decision on the food held", {}});
+            answer.missing.push_back({"disposition", msg::needed_decision, {}});
         }
         need(kNeeded);
         if (!answer.planned) {
@@ -263,7 +264,7 @@ private:
         if (!last->facts.accepted) {
             answer.missing.push_back(
                 {"verification",
-                 fmt::format("what {} found wanting: {}", last->stamp.by, last->facts.note),
+                 fmt::format(msg::found_wanting, last->stamp.by, last->facts.note),
                  {}});
         }
         return last->facts.accepted;
@@ -271,17 +272,15 @@ private:
 
     void check_together(AnsweredFlag& answer, std::optional<Instant> onset) const {
         if (contradicts_end(answer.actions, lot_)) {
-            answer.missing.push_back({"disposition",
-                                      fmt::format("a disposition that fits the lot's end: it was "
-                                                  "{}",
-                                                  to_name(lot_.end->outcome)),
-                                      lot_.end->at});
+            answer.missing.push_back(
+                {"disposition",
+                 fmt::format(msg::needed_fitting_disposition, to_name(lot_.end->outcome)),
+                 lot_.end->at});
         }
         const bool after_all = std::ranges::all_of(
             answer.actions, [&](const StoredAction& a) { return onset && a.facts.at < *onset; });
         if (after_all) {
-            answer.missing.push_back(
-                {"done", "what was done when it went wrong again after this", onset});
+            answer.missing.push_back({"done", msg::needed_after_return, onset});
         }
     }
 
@@ -292,8 +291,9 @@ private:
     Instant as_of_;
 };
 
-constexpr std::array<std::string_view, 5> kWords{"unanswered", "incomplete", "answered", "closed",
-                                                 "no longer raised"};
+constexpr std::array<std::string_view, 5> kWords{msg::answer_none, msg::answer_incomplete,
+                                                 msg::answer_given, msg::answer_closed,
+                                                 msg::answer_no_longer_raised};
 constexpr std::array<std::string_view, 5> kNames{"unanswered", "incomplete", "answered", "closed",
                                                  "no-longer-raised"};
 

@@ -1,5 +1,6 @@
 // What is said of readings whose thermometer had no check in date.
 #include "internal/hypotheses.hpp"
+#include "messages.hpp"
 
 #include <holdwarden/base/text.hpp>
 
@@ -19,7 +20,7 @@ using records::Reading;
 std::string trouble_of(const Case& c, const Reading& reading) {
     const Probe* probe = c.probe_of(reading);
     if (probe == nullptr || (!probe->checks_kept && !probe->last_check)) {
-        return "The thermometer has no check on record.";
+        return msg::no_check_on_record;
     }
     if (!probe->checks_kept) {
         return "";
@@ -30,16 +31,14 @@ std::string trouble_of(const Case& c, const Reading& reading) {
         last = check.at <= reading.at ? &check : last;
     }
     if (last == nullptr) {
-        return fmt::format("{} had not been checked before.", name);
+        return fmt::format(msg::not_checked_before, name);
     }
     if (!last->usable) {
-        return fmt::format("{} had failed its last check ({}, {}) and was used nevertheless.", name,
-                           last->method, c.day_and_clock(last->at));
+        return fmt::format(msg::check_had_failed, name, last->method, c.day_and_clock(last->at));
     }
     for (const records::OverdueStretch& stretch : probe->overdue) {
         if (stretch.from < reading.at && (!stretch.to || reading.at < *stretch.to)) {
-            return fmt::format("A check of {} was due {} and had not been made.", name,
-                               c.day_and_clock(stretch.from));
+            return fmt::format(msg::check_was_due, name, c.day_and_clock(stretch.from));
         }
     }
     return "";
@@ -94,8 +93,8 @@ void note_checks(const Case& c, LotJudgement& j) {
         }
     }
     for (const auto& [name, count] : unvouched) {
-        j.notes.push_back(fmt::format("{} reading{} by {} with no good check in date.", count,
-                                      count == 1 ? "" : "s", name));
+        j.notes.push_back(either(count == 1, msg::unchecked_reading_one,
+                                 msg::unchecked_reading_many, count, name));
     }
 }
 

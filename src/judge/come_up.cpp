@@ -2,6 +2,7 @@
 // afterwards takes it away.
 #include "internal/rules.hpp"
 #include "internal/window.hpp"
+#include "messages.hpp"
 
 #include <fmt/format.h>
 
@@ -86,14 +87,11 @@ Finding come_up_finding(const Case& c, const codes::Requirement& requirement,
     const Scale scale = heated.empty() ? Scale::fahrenheit : heated.front().value.scale();
     const std::string target = rule.to->figure_text(scale);
     const std::string cold = rule.from->figure_text(scale);
-    f.limit.text = fmt::format("{} to {} {} {}", cold, target,
-                               rule.within.figure_included ? "within" : "in less than",
-                               to_text(rule.within.span));
+    f.limit.text = window_text(cold, target, rule.within);
     if (heated.empty()) {
         f.verdict = stage.running ? Verdict::open : Verdict::not_shown;
-        f.reason = "No reading was taken in the food while it was heated.";
-        f.settle = fmt::format("Readings that show it leave {} and reach {} would settle it.", cold,
-                               target);
+        f.reason = msg::not_read_while_heated;
+        f.settle = fmt::format(msg::leave_and_reach, cold, target);
         f.acts_as_missed = !stage.running;
         return f;
     }
@@ -101,13 +99,10 @@ Finding come_up_finding(const Case& c, const codes::Requirement& requirement,
     // Dips below the target count: what counts is when it was reached for good.
     const Reached end = reached(c, before(series.readings, heating.first->from), heated, *rule.to);
     judge_window(c, f, start, end, rule.within, {c.now(), c.end().has_value()},
-                 {"The food left " + cold, "a reading at or below " + cold, target,
-                  "still below " + target});
+                 {fmt::format(msg::food_left, cold), fmt::format(msg::reading_at_or_below, cold),
+                  target, fmt::format(msg::still_below, target)});
     if (heating.first != heating.last) {
-        f.notes.push_back(fmt::format(
-            "The cook from {} is not shown to meet its table, so that its clock runs on through "
-            "this one.",
-            c.day_and_clock(heating.first->from)));
+        f.notes.push_back(fmt::format(msg::cook_runs_on, c.day_and_clock(heating.first->from)));
     }
     return f;
 }

@@ -1,3 +1,5 @@
+#include "messages.hpp"
+
 #include <holdwarden/judge/conformity.hpp>
 
 #include <cmath>
@@ -46,15 +48,15 @@ double probability_between(TemperatureDelta above_lower, TemperatureDelta below_
 std::string_view to_words(Zone4 zone) noexcept {
     switch (zone) {
     case Zone4::pass:
-        return "pass";
+        return msg::zone_pass;
     case Zone4::conditional_pass:
-        return "conditional pass";
+        return msg::zone_conditional_pass;
     case Zone4::conditional_fail:
-        return "conditional fail";
+        return msg::zone_conditional_fail;
     case Zone4::fail:
-        return "fail";
+        return msg::zone_fail;
     }
-    return "fail";
+    return msg::zone_fail;
 }
 
 Zone4 zone_of(TemperatureDelta clearance, StandardUncertainty u) noexcept {

@@ -1,6 +1,7 @@
 // Cooling: attempts, their clocks, and the windows they must keep.
 #include "internal/rules.hpp"
 #include "internal/window.hpp"
+#include "messages.hpp"
 
 #include <holdwarden/base/text.hpp>
 
@@ -236,15 +237,13 @@ public:
         for (const Window& w : windows_) {
             Finding f = judge_one(w);
             if (several) {
-                f.notes.push_back(fmt::format("Cooling attempt {}.", a_.number));
+                f.notes.push_back(fmt::format(msg::cooling_attempt, a_.number));
             }
             if (a_.broken && f.verdict == Verdict::ended) {
                 f.counts = false;
-                f.reason = fmt::format("Broken off at {} by {} that met the code, before the "
-                                       "time ran out: a note, not a "
-                                       "verdict.",
-                                       c_.day_and_clock(*a_.broken),
-                                       broken_by_cook() ? "a cook" : "a reheat");
+                f.reason = fmt::format(broken_by_cook() ? msg::broken_off_by_cook
+                                                        : msg::broken_off_by_reheat,
+                                       c_.day_and_clock(*a_.broken));
             }
             findings.push_back(std::move(f));
         }
@@ -295,27 +294,25 @@ private:
         f.limit = figure_of(to);
         f.limit.within = rule.within.span;
         f.limit.time_included = rule.within.figure_included;
-        f.limit.text = fmt::format(
-            "{} to {} {} {}", rule.from ? rule.from->figure_text(scale()) : start_name(rule),
-            to.to_text(), rule.within.figure_included ? "within" : "in less than",
-            to_text(rule.within.span));
+        f.limit.text = window_text(rule.from ? rule.from->figure_text(scale()) : start_name(rule),
+                                   to.to_text(), rule.within);
         ClockState state{c_.now(), c_.end().has_value()};
         if (a_.broken) {
             state = {*a_.broken, true};
         }
         WindowWords words;
         words.target = figure_text(to, scope_);
-        words.not_yet = "still above " + words.target;
+        words.not_yet = fmt::format(msg::still_above, words.target);
         words.starts = rule.from && rule.start == WindowStart::falls_below
-                           ? "The food fell below " + figure_text(*rule.from, scope_)
+                           ? fmt::format(msg::food_fell_below, figure_text(*rule.from, scope_))
                            : start_sentence(rule);
-        words.from = rule.from ? "a reading at or above " + figure_text(*rule.from, scope_)
-                               : "a record of the start";
+        words.from = rule.from
+                         ? fmt::format(msg::reading_at_or_above, figure_text(*rule.from, scope_))
+                         : msg::record_of_start;
         if (scope_.empty() && earlier_.empty()) {
             f.verdict = Verdict::not_shown;
-            f.reason = "No reading was taken in the food.";
-            f.settle =
-                fmt::format("It would take {} and one at {} in time.", words.from, words.target);
+            f.reason = msg::no_reading_taken;
+            f.settle = fmt::format(msg::would_take_both, words.from, words.target);
             f.acts_as_missed = !rule.within.allows(c_.now() - stage.from);
         } else {
             judge_window(c_, f, j.start, j.end, rule.within, state, words);
@@ -330,24 +327,22 @@ private:
         const Instant began = c_.stages()[a_.first_stage].from;
         const auto cooked =
             rule.start == WindowStart::end_of_cooking ? end_of_cook(c_, a_) : std::nullopt;
-        f.limit.text = fmt::format("{} begun {} {} of the {}", to_name(*rule.to_stage),
-                                   rule.within.figure_included ? "within" : "in less than",
-                                   to_text(rule.within.span), start_name(rule));
+        f.limit.text =
+            either(rule.within.figure_included, msg::begun_within, msg::begun_in_less_than,
+                   to_name(*rule.to_stage), to_text(rule.within.span), start_name(rule));
         f.limit.within = rule.within.span;
         f.limit.time_included = rule.within.figure_included;
         if (!cooked) {
             f.verdict = Verdict::not_shown;
-            f.reason = fmt::format("No record of the {} before it.", start_name(rule));
+            f.reason = fmt::format(msg::no_record_before, start_name(rule));
             return;
         }
         const Span took = began - *cooked;
         f.elapsed = {took, std::nullopt, took};
         f.margin.time = rule.within.span - took;
         f.verdict = rule.within.allows(took) ? Verdict::met : Verdict::not_met;
-        f.reason =
-            fmt::format("The cook ended at {} and chilling began at {}: {}; the code allows {}.",
-                        c_.day_and_clock(*cooked), c_.day_and_clock(began), to_text(took),
-                        to_text(rule.within.span));
+        f.reason = fmt::format(msg::chilling_began, c_.day_and_clock(*cooked),
+                               c_.day_and_clock(began), to_text(took), to_text(rule.within.span));
     }
 
     bool broken_by_cook() const {
@@ -403,14 +398,14 @@ private:
     }
 
     static std::string start_name(const WindowRule& rule) {
-        return rule.start == WindowStart::end_of_cooking  ? "end of cooking"
-               : rule.start == WindowStart::end_of_window ? "end of the first window"
-                                                          : "start of cooling";
+        return rule.start == WindowStart::end_of_cooking  ? msg::end_of_cooking
+               : rule.start == WindowStart::end_of_window ? msg::end_of_first_window
+                                                          : msg::start_of_cooling;
     }
     static std::string start_sentence(const WindowRule& rule) {
-        return rule.start == WindowStart::end_of_cooking  ? "The cook ended"
-               : rule.start == WindowStart::end_of_window ? "The first window ended"
-                                                          : "Cooling began";
+        return rule.start == WindowStart::end_of_cooking  ? msg::cook_ended
+               : rule.start == WindowStart::end_of_window ? msg::first_window_ended
+                                                          : msg::cooling_began;
     }
 
     const Case& c_;

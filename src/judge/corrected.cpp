@@ -2,6 +2,7 @@
 // itself is the caller's.
 #include "internal/case.hpp"
 #include "internal/rules.hpp"
+#include "messages.hpp"
 
 #include <holdwarden/judge/judge.hpp>
 
@@ -131,15 +132,10 @@ LotJudgement worse_of_each(LotJudgement recorded, const LotJudgement& aside) {
         if (worse(other->verdict, now.verdict) == other->verdict) {
             const Verdict was = now.verdict;
             now = *other;
-            now.notes.push_back(fmt::format(
-                "This is with the readings left out that were set aside; as recorded: {}.",
-                to_words(was)));
+            now.notes.push_back(fmt::format(msg::left_out_worse, to_words(was)));
             take_flags(recorded, i, aside, static_cast<std::size_t>(other - aside.findings.data()));
         } else {
-            now.notes.push_back(fmt::format(
-                "This is as recorded; with the readings left out that were set aside: {}. It stays "
-                "so until a second person verifies.",
-                to_words(other->verdict)));
+            now.notes.push_back(fmt::format(msg::as_recorded_worse, to_words(other->verdict)));
         }
     }
     const std::vector<Finding> of_record = recorded.findings;
@@ -164,19 +160,17 @@ void note_marks(const LotHistory& lot, const std::vector<std::size_t>& counts, L
             continue;
         }
         const ReadingMark& mark = lot.marks[i];
-        std::string text = fmt::format("{} reading{} ", counts[i], counts[i] == 1 ? "" : "s");
+        const bool one = counts[i] == 1;
         if (mark.kind == MarkKind::confirmed) {
-            text += fmt::format("confirmed by {} ({}): {} fully.", mark.by, mark.why,
-                                counts[i] == 1 ? "it counts" : "they count");
+            j.notes.push_back(
+                either(one, msg::confirmed_one, msg::confirmed_many, counts[i], mark.by, mark.why));
         } else if (mark.verified_by.empty()) {
-            text += fmt::format("set aside by {} ({}): no second person has verified this yet.",
-                                mark.by, mark.why);
+            j.notes.push_back(
+                either(one, msg::set_aside_one, msg::set_aside_many, counts[i], mark.by, mark.why));
         } else {
-            text +=
-                fmt::format("set aside by {} ({}), verified by {}: {} a gap.", mark.by, mark.why,
-                            mark.verified_by, counts[i] == 1 ? "it leaves" : "they leave");
+            j.notes.push_back(either(one, msg::set_aside_verified_one, msg::set_aside_verified_many,
+                                     counts[i], mark.by, mark.why, mark.verified_by));
         }
-        j.notes.push_back(std::move(text));
     }
 }
 
@@ -211,9 +205,8 @@ LotJudgement judge_with_marks(const LotHistory& lot, const Settings& settings,
                 Finding& finding = left.findings[i];
                 const Finding* other = answer_to(left.findings, i, whole.findings);
                 if (other != nullptr && other->verdict != finding.verdict) {
-                    finding.notes.push_back(fmt::format(
-                        "With the readings that were set aside and verified, this is: {}.",
-                        to_words(other->verdict)));
+                    finding.notes.push_back(
+                        fmt::format(msg::with_set_aside, to_words(other->verdict)));
                 }
             }
             j = std::move(left);
@@ -239,11 +232,11 @@ void note_evidence(const Case& c, const LotHistory& lot, Finding& finding) {
                 (!finding.point.empty() && made.point != finding.point)) {
                 continue;
             }
-            finding.notes.push_back(fmt::format(
-                "The reading at {} is amended{} ({}: {}).", c.day_and_clock(reading.at),
-                value == made.changes.end() ? ""
-                                            : fmt::format(": {}, was {}", value->now, value->was),
-                made.by, made.why));
+            const std::string at = c.day_and_clock(reading.at);
+            finding.notes.push_back(value == made.changes.end()
+                                        ? fmt::format(msg::reading_amended, at, made.by, made.why)
+                                        : fmt::format(msg::reading_amended_value, at, value->now,
+                                                      value->was, made.by, made.why));
         }
     }
 }
@@ -257,15 +250,14 @@ void note_amendments(const LotHistory& lot, const Settings& settings, const LotJ
         note_evidence(c, lot, finding);
         const Finding* was = answer_to(j.findings, i, first.findings);
         if (was != nullptr && was->verdict != finding.verdict) {
-            finding.notes.push_back(fmt::format(
-                "Amended entries decide this; as first recorded: {}.", to_words(was->verdict)));
+            finding.notes.push_back(fmt::format(msg::amended_decide, to_words(was->verdict)));
         }
     }
     j.as_first_recorded = first.overall;
-    j.notes.push_back(
-        fmt::format("{} amendment{} to this record; as first recorded, the verdict is {}{}.",
-                    lot.amendments.size(), lot.amendments.size() == 1 ? "" : "s",
-                    first.overall == j.overall ? "the same: " : "", to_words(first.overall)));
+    j.notes.push_back(either(first.overall == j.overall, msg::amended_same, msg::amended_other,
+                             either(lot.amendments.size() == 1, msg::amendment_one,
+                                    msg::amendment_many, lot.amendments.size()),
+                             to_words(first.overall)));
 }
 
 } // namespace

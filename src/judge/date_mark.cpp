@@ -1,6 +1,7 @@
 // Date marking: ready-to-eat food kept cold over a day; day 1 is the day of making.
 #include "internal/day_one.hpp"
 #include "internal/rules.hpp"
+#include "messages.hpp"
 
 #include <holdwarden/base/time_text.hpp>
 
@@ -79,27 +80,25 @@ void judge_date_mark(const Case& c, std::vector<Finding>& findings) {
     const std::int64_t day = day_number(today) - day_number(made_on) + 1 - frozen_days;
     Finding f = start_finding(*requirement, *first_cold, "");
     f.limit = figure_of(rule->kept_at);
-    f.limit.text = fmt::format("{} days at {}, the day of making counted as day 1", rule->days,
-                               rule->kept_at.to_text());
+    f.limit.text = fmt::format(msg::limit_days, rule->days, rule->kept_at.to_text());
     const std::string last = to_text(last_day);
     const std::string made_text = to_text(made_on);
     if (day > rule->days) {
         f.verdict = Verdict::not_met;
-        f.reason = fmt::format("Made on {}; the last day was {}, and it was {} on {} (day {}).",
-                               made_text, last, c.end() ? to_name(c.end()->outcome) : "still kept",
-                               to_text(today), day);
+        f.reason =
+            fmt::format(msg::days_over, made_text, last,
+                        c.end() ? to_name(c.end()->outcome) : msg::still_kept, to_text(today), day);
     } else if (!c.end()) {
         f.verdict = Verdict::open;
-        f.reason = fmt::format("Made on {}, today is day {}; use or discard by the end of {}.",
-                               made_text, day, last);
-        f.settle = fmt::format("A record of its end by {} will settle it.", last);
+        f.reason = fmt::format(msg::days_open, made_text, day, last);
+        f.settle = fmt::format(msg::end_will_settle, last);
     } else {
         f.verdict = Verdict::met;
-        f.reason = fmt::format("Made on {}, {} on {}, day {}; the last day was {}.", made_text,
-                               to_name(c.end()->outcome), to_text(today), day, last);
+        f.reason = fmt::format(msg::days_met, made_text, to_name(c.end()->outcome), to_text(today),
+                               day, last);
     }
     if (frozen_days > 0) {
-        f.notes.push_back(fmt::format("{} frozen days are not counted.", frozen_days));
+        f.notes.push_back(fmt::format(msg::frozen_days, frozen_days));
     }
     findings.push_back(std::move(f));
 }

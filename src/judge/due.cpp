@@ -1,3 +1,5 @@
+#include "messages.hpp"
+
 #include <holdwarden/judge/due.hpp>
 
 #include <fmt/format.h>
@@ -67,13 +69,12 @@ std::vector<Due> due_of(const records::LotHistory& lot, const LotJudgement& judg
     if (wants_readings(running->stage)) {
         const Instant last =
             std::max(last_reading(lot, now).value_or(running->from), running->from);
-        all.push_back(
-            {.what = Due::What::reading,
-             .by = last + settings.largest_interval,
-             .requirement = "",
-             .point = "",
-             .why = fmt::format("{}: no more than {} between readings", to_name(running->stage),
-                                to_text(settings.largest_interval))});
+        all.push_back({.what = Due::What::reading,
+                       .by = last + settings.largest_interval,
+                       .requirement = "",
+                       .point = "",
+                       .why = fmt::format(msg::due_interval, to_name(running->stage),
+                                          to_text(settings.largest_interval))});
     }
     for (const Finding& f : judged.findings) {
         if (f.verdict != Verdict::open || !f.counts) {

@@ -1,5 +1,6 @@
 // What a finding asks people to do: the pack's advice, chosen by the worst case.
 #include "internal/rules.hpp"
+#include "messages.hpp"
 
 #include <holdwarden/base/time_text.hpp>
 
@@ -72,26 +73,23 @@ std::vector<Flag> flags_for(const Case& c, const LotJudgement& j) {
         // What a pack says with 9 CFR 417.3(b) is what to do where nothing was planned.
         flag.planned = advice != nullptr && advice->source.find("417.3(b)") == std::string::npos;
         if (f.verdict == Verdict::not_shown && f.acts_as_missed) {
-            flag.act.push_back("Act as if it were not met: the record cannot prove otherwise.");
+            flag.act.push_back(msg::act_as_missed);
         }
         if (c.end() && !ends_food(c.end()->outcome)) {
-            flag.act = {fmt::format("It was {} at {}: what it became carries this on; act there.",
-                                    to_name(c.end()->outcome), c.day_and_clock(c.end()->at))};
-            flag.source = "common practice, no source";
+            flag.act = {fmt::format(msg::act_where_it_went, to_name(c.end()->outcome),
+                                    c.day_and_clock(c.end()->at))};
+            flag.source = msg::common_practice;
         } else if (c.end()) {
-            flag.act = {
-                fmt::format("It was {} at {}: tell the person in charge, and write down what "
-                            "is known and what was done with the food.",
-                            to_name(c.end()->outcome), c.day_and_clock(c.end()->at)),
-                "Find the cause before the next lot goes the same way."};
-            flag.source = "common practice, no source";
+            flag.act = {fmt::format(msg::act_tell_person_in_charge, to_name(c.end()->outcome),
+                                    c.day_and_clock(c.end()->at)),
+                        msg::act_find_cause};
+            flag.source = msg::common_practice;
         } else if (advice != nullptr) {
             flag.act.insert(flag.act.end(), advice->act.begin(), advice->act.end());
             flag.source = advice->source;
         } else {
-            flag.act.push_back("Set the food aside, ask the person in charge, and write down what "
-                               "is done with it.");
-            flag.source = "common practice, no source";
+            flag.act.push_back(msg::act_set_aside);
+            flag.source = msg::common_practice;
         }
         flags.push_back(std::move(flag));
     }

@@ -1,5 +1,6 @@
 // Holding: every reading on one side of a limit, and readings often enough to vouch for the stage.
 #include "internal/rules.hpp"
+#include "messages.hpp"
 
 #include <fmt/format.h>
 
@@ -187,32 +188,25 @@ void add_estimates(Readings all, const TemperatureLimit& limit, std::vector<Excu
     }
 }
 
-std::string outside_word(const TemperatureLimit& limit) {
-    return limit.wants_hot() ? "below" : "above";
-}
-
 void describe_excursions(const Case& c, Finding& f, const TemperatureLimit& limit) {
     const Excursion& e = *std::ranges::max_element(
         f.excursions, {}, [](const Excursion& x) { return *x.length.latest; });
     const std::string figure = limit.figure_text(e.worst.scale());
-    f.reason = fmt::format("{} {} from {} at the latest, until {} at the earliest: at least {}, at "
-                           "most {}; worst {} at {}.",
-                           limit.wants_hot() ? "Below" : "Above", figure, c.clock(*e.from.latest),
-                           c.clock(*e.to.earliest), to_text(*e.length.earliest),
-                           to_text(*e.length.latest), to_text(e.worst), c.clock(e.worst_at));
+    f.reason = either(limit.wants_hot(), msg::was_below, msg::was_above, figure,
+                      c.clock(*e.from.latest), c.clock(*e.to.earliest), to_text(*e.length.earliest),
+                      to_text(*e.length.latest), to_text(e.worst), c.clock(e.worst_at));
     if (f.excursions.size() > 1) {
-        f.reason += fmt::format(" {} such stretches in all.", f.excursions.size());
+        f.reason += " " + fmt::format(msg::stretches_in_all, f.excursions.size());
     }
 }
 
 void describe_gap(const Case& c, Finding& f, const Coverage& cover) {
     const Gap& gap =
         *std::ranges::max_element(cover.gaps, {}, [](const Gap& g) { return g.to - g.from; });
-    f.reason = fmt::format("No reading vouches for {} to {} ({}), and the largest interval is {}.",
-                           c.clock(gap.from), c.clock(gap.to), to_text(gap.to - gap.from),
-                           to_text(c.settings().largest_interval));
-    f.settle = fmt::format("A reading by {} would have settled it.",
-                           c.clock(gap.from + c.settings().largest_interval));
+    f.reason = fmt::format(msg::gap_in_hold, c.clock(gap.from), c.clock(gap.to),
+                           to_text(gap.to - gap.from), to_text(c.settings().largest_interval));
+    f.settle =
+        fmt::format(msg::reading_by_would, c.clock(gap.from + c.settings().largest_interval));
     f.gaps = cover.gaps;
 }
 
@@ -225,26 +219,18 @@ Verdict verdict_of(const Case& c, Finding& f, const Stretch& s, const Coverage& 
     }
     if (has_unsure && cover.good_instants >= 1 && cover.gaps.empty()) {
         f.reason = c.settings().rule == DecisionRule::guarded
-                       ? fmt::format("At least one reading is on the right side of {} by less than "
-                                     "the thermometer's accuracy, "
-                                     "or is suspect.",
-                                     limit.to_text())
-                       : "At least one reading is suspect, and a suspect reading is never counted "
-                         "for the food.";
-        f.settle = "A person confirming the suspect readings, or a more accurate thermometer, "
-                   "would settle it.";
+                       ? fmt::format(msg::inside_accuracy_or_suspect, limit.to_text())
+                       : msg::one_suspect;
+        f.settle = msg::confirming_would;
         return Verdict::not_shown;
     }
     if (cover.good_instants < 2) {
         const bool may_still = s.running && s.to > s.from && cover.gaps.empty();
-        f.reason = cover.good_instants == 0 ? "No reading in the food shows it on the right side."
-                                            : "One reading proves an instant, not a hold.";
+        f.reason = cover.good_instants == 0 ? msg::none_on_right_side : msg::one_is_no_hold;
         const Instant next = s.from + c.settings().largest_interval;
-        f.settle = may_still
-                       ? fmt::format("A reading at {} by {} will carry on the proof.",
-                                     limit.to_text(), c.clock(next))
-                       : fmt::format("Readings at {} at least every {} would have settled it.",
-                                     limit.to_text(), to_text(c.settings().largest_interval));
+        f.settle = may_still ? fmt::format(msg::carry_on_proof, limit.to_text(), c.clock(next))
+                             : fmt::format(msg::readings_every_would, limit.to_text(),
+                                           to_text(c.settings().largest_interval));
         f.gaps = cover.gaps;
         return may_still && cover.good_instants == 1 ? Verdict::open : Verdict::not_shown;
     }
@@ -277,12 +263,10 @@ Finding hold_finding(const Case& c, const codes::Requirement& requirement,
         f.conformity = c.conformity(*nearest, limit);
         add_evidence(f, *nearest);
         if (f.verdict == Verdict::met) {
-            f.reason = fmt::format("{} readings from {} to {}, none {} the limit; nearest {} at "
-                                   "{}, largest silence within {}.",
-                                   readings.size(), c.clock(readings.front().at),
-                                   c.clock(readings.back().at), outside_word(limit),
-                                   to_text(nearest->value), c.clock(nearest->at),
-                                   to_text(c.settings().largest_interval));
+            f.reason = either(limit.wants_hot(), msg::hold_met_hot, msg::hold_met_cold,
+                              readings.size(), c.clock(readings.front().at),
+                              c.clock(readings.back().at), to_text(nearest->value),
+                              c.clock(nearest->at), to_text(c.settings().largest_interval));
             add_evidence(f, readings.front());
             add_evidence(f, readings.back());
         }
@@ -353,8 +337,7 @@ void judge_hot_hold(const Case& c, std::size_t i, const RoastCook& cook,
         if (c.lot().food == FoodKind::intact_roast && !roast.earned &&
             c.pack().find_one("hot-holding-roast", c.lot().food) != nullptr) {
             f.notes.push_back(
-                fmt::format("The lower limit for roasts is not earned ({}), so {} stands.",
-                            roast.why, rule->limit.to_text()));
+                fmt::format(msg::roast_limit_not_earned, roast.why, rule->limit.to_text()));
         }
         findings.push_back(std::move(f));
     }

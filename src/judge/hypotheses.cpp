@@ -1,5 +1,7 @@
 #include "internal/hypotheses.hpp"
 
+#include "messages.hpp"
+
 #include <holdwarden/base/text.hpp>
 
 #include <fmt/format.h>
@@ -67,29 +69,27 @@ Verdict effect(const Finding& f) {
     return f.counts ? f.verdict : Verdict::ended;
 }
 
-std::string lead(Kind kind, const Shifted& shifted) {
+/// The reason of a finding, with what it was judged by.
+std::string led_by(Kind kind, const Shifted& shifted, const std::string& reason) {
     const std::string who = listed(shifted.probes);
     switch (kind) {
     case Kind::by_last:
-        return fmt::format("With what {} showed corrected by {}, as the check before says: ", who,
-                           amount_text(shifted));
+        return fmt::format(msg::by_check_before, who, amount_text(shifted), reason);
     case Kind::by_next:
-        return fmt::format("With what {} showed corrected by {}, as the check after says: ", who,
-                           amount_text(shifted));
+        return fmt::format(msg::by_check_after, who, amount_text(shifted), reason);
     case Kind::by_failed:
-        return fmt::format("{} failed the check that followed. Corrected by the error found ({}): ",
-                           who, amount_text(shifted));
+        return fmt::format(msg::by_failed_check, who, amount_text(shifted), reason);
     case Kind::agreed:
         break;
     }
-    return "";
+    return reason;
 }
 
 /// A failed check casts doubt; it does not prove a miss.
 void weaken(Finding& finding) {
     finding.acts_as_missed = finding.verdict == Verdict::not_met || finding.acts_as_missed;
     finding.verdict = Verdict::not_shown;
-    finding.reason += " When it went wrong is not known, so that nothing is shown here.";
+    finding.reason += std::string{" "} + msg::when_not_known;
 }
 
 bool worse_than(Verdict a, Verdict b) {
@@ -203,7 +203,7 @@ void add_hypothesis(LotJudgement& into, Kind kind, const Shifted& shifted,
                     std::vector<Finding> findings) {
     std::vector<bool> used(into.findings.size());
     for (Finding& other : findings) {
-        other.reason = lead(kind, shifted) + other.reason;
+        other.reason = led_by(kind, shifted, other.reason);
         std::size_t i = 0;
         while (i < used.size() && (used[i] || key_of(into.findings[i]) != key_of(other))) {
             ++i;

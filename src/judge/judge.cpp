@@ -1,6 +1,7 @@
 #include "internal/hypotheses.hpp"
 #include "internal/merged.hpp"
 #include "internal/rules.hpp"
+#include "messages.hpp"
 
 #include <holdwarden/base/text.hpp>
 #include <holdwarden/judge/judge.hpp>
@@ -29,9 +30,8 @@ void settle_cooking_ways(const Case& c, std::vector<Finding>& findings) {
             if (f.requirement == not_needed && f.stage_from == stage.from &&
                 f.stage == stage.stage) {
                 f.counts = false;
-                f.notes.push_back(fmt::format(
-                    "Not needed: the food may also be cooked by the {} row, which counts here.",
-                    *roast < *plain ? "cooking-roast" : "cooking"));
+                f.notes.push_back(fmt::format(msg::row_not_needed,
+                                              *roast < *plain ? "cooking-roast" : "cooking"));
             }
         }
     }
@@ -58,7 +58,7 @@ void settle_options(std::vector<Finding>& findings) {
             here->second, {}, [](const auto& option) { return option.second; });
         if (f.option != best->first) {
             f.counts = false;
-            f.notes.push_back(fmt::format("An alternative: option {} counts here.", best->first));
+            f.notes.push_back(fmt::format(msg::an_alternative, best->first));
         }
     }
 }
@@ -99,10 +99,7 @@ void note_unjudged(const Case& c, const Part& part, LotJudgement& j) {
         if (part.holds(s.from) && !has_limit_for(c, s.stage) &&
             std::ranges::find(named, s.stage) == named.end()) {
             named.push_back(s.stage);
-            j.notes.push_back(
-                fmt::format("This code pack has no limit for {} of this food: that stage is "
-                            "not judged, and no verdict here speaks for it.",
-                            to_name(s.stage)));
+            j.notes.push_back(fmt::format(msg::no_limit_for_stage, to_name(s.stage)));
         }
     }
 }
@@ -113,19 +110,15 @@ void note_probes(const Case& c, LotJudgement& j) {
         suspects += static_cast<std::size_t>(
             std::ranges::count_if(series.readings, &records::Reading::suspect));
         for (const StuckRun& run : stuck_runs(series.readings)) {
-            j.notes.push_back(fmt::format(
-                "Point {} showed one value {} times from {} to {}: see whether the probe is stuck.",
-                series.point, run.readings, c.day_and_clock(run.from), c.day_and_clock(run.to)));
+            j.notes.push_back(fmt::format(msg::perhaps_stuck, series.point, run.readings,
+                                          c.day_and_clock(run.from), c.day_and_clock(run.to)));
         }
     }
     if (suspects > 0) {
-        j.notes.push_back(fmt::format("{} suspect reading{}: counted against the food, never for "
-                                      "it, until a person confirms.",
-                                      suspects, suspects == 1 ? "" : "s"));
+        j.notes.push_back(either(suspects == 1, msg::suspect_one, msg::suspect_many, suspects));
     }
     if (c.settings().zone.beyond_rules(c.settings().as_of)) {
-        j.notes.push_back(
-            "Local times after 2037 follow no listed clock changes and may be an hour off.");
+        j.notes.push_back(msg::clock_changes_unknown);
     }
 }
 
@@ -141,13 +134,13 @@ void hand_over_clocks(const Case& c, LotJudgement& j) {
             (f.requirement == "time-control" && c.stages().back().stage == Stage::time_control);
         if (runs_on && f.verdict == Verdict::met) {
             f.verdict = Verdict::ended;
-            f.reason = fmt::format("It was {} at {}, in time; what it became carries the time on.",
-                                   to_name(c.end()->outcome), c.day_and_clock(c.end()->at));
+            f.reason = fmt::format(msg::ended_in_time, to_name(c.end()->outcome),
+                                   c.day_and_clock(c.end()->at));
         }
     }
     j.overall = overall(j.findings);
-    j.notes.push_back(fmt::format("It was {} at {}: what it became carries its record on.",
-                                  to_name(c.end()->outcome), c.day_and_clock(c.end()->at)));
+    j.notes.push_back(fmt::format(msg::record_carried_on, to_name(c.end()->outcome),
+                                  c.day_and_clock(c.end()->at)));
 }
 
 /// One history, its values taken as they stand, and of that what belongs to `part`. No flags and no
@@ -209,9 +202,7 @@ LotJudgement judge_corrected(const records::LotHistory& lot, const codes::Pack& 
     LotJudgement j = judge_values(c, part);
     if (agreed) {
         put_back(j.findings, agreed->lot, lot);
-        j.notes.push_back(fmt::format(
-            "Judged with what {} showed corrected by what the checks before and after agree on.",
-            listed(agreed->probes)));
+        j.notes.push_back(fmt::format(msg::by_agreed_checks, listed(agreed->probes)));
     }
     for (const Hypotheses::Hypothesis& one : hypotheses.others()) {
         const Case other{one.shifted.lot, pack, settings};
@@ -254,8 +245,7 @@ LotJudgement judge_part(const records::LotHistory& lot, const codes::Pack& pack,
 
 void note_nothing_judged(LotJudgement& j) {
     if (j.findings.empty()) {
-        j.notes.insert(j.notes.begin(),
-                       "Nothing in this record is judged by this code pack, so it proves nothing.");
+        j.notes.insert(j.notes.begin(), msg::nothing_judged);
     }
 }
 

@@ -2,6 +2,8 @@
 // judged once as each of them lived it, and of each finding the worst is kept.
 #include "internal/merged.hpp"
 
+#include "messages.hpp"
+
 #include <holdwarden/base/text.hpp>
 #include <holdwarden/records/lives.hpp>
 
@@ -82,8 +84,7 @@ std::string merged_note(const records::LotHistory& lot) {
     for (const records::LotHistory& source : lot.sources) {
         names.push_back(source.name);
     }
-    return fmt::format("Merged from {}: judged as each of them lived, and the worst counts.",
-                       listed(names));
+    return fmt::format(msg::merged_from, listed(names));
 }
 
 } // namespace
@@ -126,9 +127,9 @@ LotJudgement judge_merged(const records::LotHistory& lot, const codes::Pack& pac
     for (auto& [question, k] : kept) {
         Finding& f = k.finding;
         if (!f.through.empty()) {
-            f.notes.push_back(fmt::format("It began in {}, before the merging.", f.through));
+            f.notes.push_back(fmt::format(msg::began_before_merging, f.through));
         } else if (k.differs) {
-            f.notes.push_back(fmt::format("The worst of its sources: {}.", k.life));
+            f.notes.push_back(fmt::format(msg::worst_of_sources, k.life));
         }
         if (k.flag) {
             k.flag->id = f.through.empty() ? k.flag->id : f.through + "/" + k.flag->id;

@@ -1,5 +1,6 @@
 // Reaching and keeping a temperature: cooking, roasts, the rows of a reheat.
 #include "internal/rules.hpp"
+#include "messages.hpp"
 
 #include <fmt/format.h>
 
@@ -169,27 +170,27 @@ namespace {
 
 std::string row_text(const codes::TableRow& row) {
     return row.keep == Span{} ? row.at.to_text()
-                              : fmt::format("{} for {}", row.at.to_text(), to_text(row.keep));
+                              : fmt::format(msg::kept_for, row.at.to_text(), to_text(row.keep));
 }
 
 std::string rows_text(const std::vector<codes::TableRow>& rows) {
-    std::string text = row_text(rows.front());
+    const std::string text = row_text(rows.front());
     if (rows.size() > 1) {
-        text += rows.size() == 2 ? ", or 1 other row"
-                                 : fmt::format(", or one of {} other rows", rows.size() - 1);
+        return rows.size() == 2 ? fmt::format(msg::row_or_one, text)
+                                : fmt::format(msg::row_or_many, text, rows.size() - 1);
     }
     return text;
 }
 
 std::string reading_text(const Case& c, const Reading& r) {
-    return fmt::format("{} at {}", to_text(r.value), c.clock(r.at));
+    return fmt::format(msg::value_at, to_text(r.value), c.clock(r.at));
 }
 
 void describe(const Case& c, Finding& f, const Dwell& dwell, Readings readings) {
     if (readings.empty()) {
         f.verdict = f.verdict == Verdict::open ? Verdict::open : Verdict::not_shown;
-        f.reason = "No reading was taken in the food during this stage.";
-        f.settle = fmt::format("A reading at {} would have settled it.", row_text(*dwell.row));
+        f.reason = msg::not_read_in_stage;
+        f.settle = fmt::format(msg::reading_would_have, row_text(*dwell.row));
         return;
     }
     const Reading& hottest =
@@ -200,33 +201,26 @@ void describe(const Case& c, Finding& f, const Dwell& dwell, Readings readings) 
     case Verdict::met:
         f.reason =
             dwell.row->keep == Span{}
-                ? fmt::format("Reached {}: {}.", dwell.row->at.to_text(),
+                ? fmt::format(msg::row_reached, dwell.row->at.to_text(),
                               reading_text(c, dwell.evidence.front()))
-                : fmt::format("At or above {} from {} to {}: at least {}, and {} is asked for.",
-                              dwell.row->at.figure_text(hottest.value.scale()),
+                : fmt::format(msg::row_kept, dwell.row->at.figure_text(hottest.value.scale()),
                               c.clock(dwell.evidence.front().at), c.clock(dwell.evidence.back().at),
                               to_text(*dwell.kept.earliest), to_text(dwell.row->keep));
         break;
     case Verdict::open:
-        f.reason =
-            fmt::format("Not there yet: the hottest reading is {}.", reading_text(c, hottest));
-        f.settle = fmt::format("A reading at {} will settle it.", row_text(*dwell.row));
+        f.reason = fmt::format(msg::not_there_yet, reading_text(c, hottest));
+        f.settle = fmt::format(msg::reading_will, row_text(*dwell.row));
         break;
     case Verdict::not_met:
-        f.reason =
-            fmt::format("The hottest reading is {}; no row of the table is reached and kept.",
-                        reading_text(c, hottest));
+        f.reason = fmt::format(msg::no_row_kept, reading_text(c, hottest));
         break;
     default:
-        f.reason = fmt::format("The readings show at least {} and at most {} at or above {}, and "
-                               "{} is asked for; the hottest is {}.",
-                               to_text(dwell.kept.earliest.value_or(Span{})),
+        f.reason = fmt::format(msg::row_not_shown, to_text(dwell.kept.earliest.value_or(Span{})),
                                to_text(dwell.kept.latest.value_or(Span{})),
                                dwell.row->at.figure_text(hottest.value.scale()),
                                to_text(dwell.row->keep), reading_text(c, hottest));
-        f.settle = fmt::format(
-            "Two readings at {}, at least {} and at most {} apart, would have settled it.",
-            dwell.row->at.to_text(), to_text(dwell.row->keep), to_text(kLongestGapInRun));
+        f.settle = fmt::format(msg::two_readings_would_have, dwell.row->at.to_text(),
+                               to_text(dwell.row->keep), to_text(kLongestGapInRun));
         f.acts_as_missed = true;
     }
     f.margin.temperature = dwell.row->at.clearance(hottest.value);
@@ -283,13 +277,12 @@ OvenVerdict judge_air(const Case& c, const codes::TemperatureLimit& limit, Readi
         return wrong(r) && (r.at > warm_by || (first != air.end() && r.at >= first->at));
     });
     if (late != air.end()) {
-        return {Verdict::not_met, fmt::format("the unit's air read {}, and {} is asked for",
-                                              reading_text(c, *late), limit.to_text())};
+        return {Verdict::not_met,
+                fmt::format(msg::oven_air_read, reading_text(c, *late), limit.to_text())};
     }
     if (first == air.end() && std::ranges::any_of(air, wrong)) {
         return {Verdict::not_met,
-                fmt::format("the unit's air was never at {}; the last reading was {}",
-                            limit.to_text(), reading_text(c, air.back()))};
+                fmt::format(msg::oven_air_never, limit.to_text(), reading_text(c, air.back()))};
     }
     Instant last = stage.from;
     bool silent = air.size() < 2;
@@ -301,8 +294,7 @@ OvenVerdict judge_air(const Case& c, const codes::TemperatureLimit& limit, Readi
     }
     if (silent || stage.to - last > c.settings().largest_interval) {
         return {Verdict::not_shown,
-                fmt::format("the unit's air readings leave more than {} of the cook unproven",
-                            to_text(c.settings().largest_interval))};
+                fmt::format(msg::oven_air_silent, to_text(c.settings().largest_interval))};
     }
     return {Verdict::met, ""};
 }
@@ -314,10 +306,9 @@ OvenVerdict judge_oven(const Case& c, const codes::TableRule& rule, const StageS
     }
     const records::StageEntry& entry = *stage.entry;
     if (!entry.oven) {
-        return {Verdict::not_shown,
-                "no record of how the oven heats (still dry, convection or high humidity)"};
+        return {Verdict::not_shown, msg::oven_kind_unknown};
     }
-    OvenVerdict result{Verdict::not_shown, "no oven row fits the kind and the weight"};
+    OvenVerdict result{Verdict::not_shown, msg::oven_row_lacking};
     bool any = false;
     for (const codes::OvenRow& row : rule.ovens) {
         const auto& mass = c.lot().raw_mass_g;
@@ -326,8 +317,7 @@ OvenVerdict judge_oven(const Case& c, const codes::TableRule& rule, const StageS
         if (row.oven != *entry.oven || other_weight) {
             continue; // an unknown weight must satisfy every row of the kind
         }
-        OvenVerdict one{Verdict::not_shown,
-                        "neither air readings nor a setting of the oven are recorded"};
+        OvenVerdict one{Verdict::not_shown, msg::oven_not_recorded};
         const Readings air = c.air_of(stage);
         if (!air.empty()) {
             one = judge_air(c, row.air, air, stage);
@@ -335,9 +325,8 @@ OvenVerdict judge_oven(const Case& c, const codes::TableRule& rule, const StageS
             one = row.air.side(*entry.setting) == codes::Side::right
                       ? OvenVerdict{Verdict::met, ""}
                       : OvenVerdict{Verdict::not_met,
-                                    fmt::format("the oven was set to {}, and a {} oven needs {}",
-                                                to_text(*entry.setting), to_name(row.oven),
-                                                row.air.to_text())};
+                                    fmt::format(msg::oven_set_too_low, to_text(*entry.setting),
+                                                to_name(row.oven), row.air.to_text())};
         }
         if (!any || one.verdict > result.verdict) {
             result = one;
@@ -350,15 +339,14 @@ OvenVerdict judge_oven(const Case& c, const codes::TableRule& rule, const StageS
 void add_oven(const Case& c, const codes::TableRule& rule, const StageSpan& stage, Finding& f) {
     const OvenVerdict oven = judge_oven(c, rule, stage);
     if (!oven.why.empty()) {
-        f.notes.push_back("Oven condition: " + oven.why + ".");
+        f.notes.push_back(fmt::format(msg::oven_condition, oven.why));
     }
     if (oven.verdict != Verdict::met && f.verdict != Verdict::open) {
         const Verdict table = f.verdict;
         // While the cook goes on, its oven may still be mended and a row be kept with it.
         f.verdict = stage.running ? Verdict::open : worse(f.verdict, oven.verdict);
-        f.reason += fmt::format(" The roast row {} its oven condition: {}.",
-                                table == Verdict::met ? "is reached, but not with" : "also needs",
-                                oven.why);
+        f.reason += " " + either(table == Verdict::met, msg::row_without_oven, msg::row_needs_oven,
+                                 oven.why);
         f.acts_as_missed = f.acts_as_missed || f.verdict == Verdict::not_shown;
     }
 }
@@ -406,7 +394,7 @@ RoastCook roast_cook(const Case& c, const std::vector<Finding>& findings) {
     if (c.lot().food != FoodKind::intact_roast) {
         return {false, ""};
     }
-    RoastCook result{false, "no cook of the roast is on record"};
+    RoastCook result{false, msg::no_cook_on_record};
     for (const StageSpan& stage : c.stages()) {
         if (stage.stage != Stage::cooking) {
             continue;
@@ -428,8 +416,7 @@ RoastCook roast_in(const Case& c, const RoastCook& roast, const StageSpan& stage
     if (!roast.earned || !c.cut_by(stage)) {
         return roast;
     }
-    return {false,
-            fmt::format("it was sliced, pulled or portioned at {}", c.day_and_clock(*c.lot().cut))};
+    return {false, fmt::format(msg::was_cut, c.day_and_clock(*c.lot().cut))};
 }
 
 bool skips_reheat(const Case& c, std::size_t i) {

@@ -1,6 +1,7 @@
 // Reheating for hot holding: the temperature and its time, and how long the food took to get there.
 #include "internal/rules.hpp"
 #include "internal/window.hpp"
+#include "messages.hpp"
 
 #include <fmt/format.h>
 
@@ -85,7 +86,7 @@ Finding temperature_finding(const Case& c, const BestWay& way, Readings readings
     f.limit.within = row.keep;
     f.limit.text = row.keep == Span{}
                        ? row.at.to_text()
-                       : fmt::format("{} for {}", row.at.to_text(), to_text(row.keep));
+                       : fmt::format(msg::kept_for, row.at.to_text(), to_text(row.keep));
     f.verdict = way.dwell.verdict;
     f.elapsed = way.dwell.kept;
     for (const Reading& r : way.dwell.evidence) {
@@ -93,8 +94,8 @@ Finding temperature_finding(const Case& c, const BestWay& way, Readings readings
     }
     if (readings.empty()) {
         f.verdict = f.verdict == Verdict::open ? Verdict::open : Verdict::not_shown;
-        f.reason = "No reading was taken in the food while it was reheated.";
-        f.settle = fmt::format("A reading at {} would settle it.", f.limit.text);
+        f.reason = msg::not_read_while_reheated;
+        f.settle = fmt::format(msg::reading_would, f.limit.text);
         f.acts_as_missed = f.verdict == Verdict::not_shown;
         return f;
     }
@@ -104,26 +105,23 @@ Finding temperature_finding(const Case& c, const BestWay& way, Readings readings
         });
     f.margin.temperature = row.at.clearance(hottest.value);
     f.conformity = c.conformity(hottest, row.at);
-    f.reason =
-        fmt::format("The hottest reading is {} at {}", to_text(hottest.value), c.clock(hottest.at));
+    const std::string read =
+        fmt::format(msg::value_at, to_text(hottest.value), c.clock(hottest.at));
     if (f.verdict == Verdict::met) {
-        f.reason += row.keep == Span{}
-                        ? "."
-                        : fmt::format("; at or above {} for at least {}.",
-                                      row.at.figure_text(hottest.value.scale()),
-                                      to_text(std::max(*way.dwell.kept.earliest, row.keep)));
+        f.reason =
+            row.keep == Span{}
+                ? fmt::format(msg::hottest, read)
+                : fmt::format(msg::hottest_kept, read, row.at.figure_text(hottest.value.scale()),
+                              to_text(std::max(*way.dwell.kept.earliest, row.keep)));
     } else if (f.verdict == Verdict::not_shown) {
-        f.reason += fmt::format("; at or above {} for at least {} and at most {}.",
-                                row.at.figure_text(hottest.value.scale()),
-                                to_text(*way.dwell.kept.earliest), to_text(*way.dwell.kept.latest));
-        f.settle = fmt::format("A second reading at {}, {} or more later, would have settled it.",
-                               row.at.to_text(), to_text(row.keep));
+        f.reason =
+            fmt::format(msg::hottest_not_shown, read, row.at.figure_text(hottest.value.scale()),
+                        to_text(*way.dwell.kept.earliest), to_text(*way.dwell.kept.latest));
+        f.settle = fmt::format(msg::second_reading_would_have, row.at.to_text(), to_text(row.keep));
         f.acts_as_missed = true;
     } else {
-        f.reason += fmt::format("; {} is asked for.", f.limit.text);
-        f.settle = f.verdict == Verdict::open
-                       ? fmt::format("A reading at {} will settle it.", f.limit.text)
-                       : "";
+        f.reason = fmt::format(msg::hottest_asked, read, f.limit.text);
+        f.settle = f.verdict == Verdict::open ? fmt::format(msg::reading_will, f.limit.text) : "";
     }
     return f;
 }
@@ -167,14 +165,12 @@ Finding time_to(const Case& c, const codes::Requirement& requirement, const code
     f.limit = figure_of(target);
     f.limit.within = rule.within.span;
     f.limit.time_included = rule.within.figure_included;
-    f.limit.text = fmt::format(
-        "{} to {} {} {}", rule.from ? rule.from->figure_text(scale) : "start of reheating",
-        target.figure_text(scale), rule.within.figure_included ? "within" : "in less than",
-        to_text(rule.within.span));
+    f.limit.text = window_text(rule.from ? rule.from->figure_text(scale) : msg::start_of_reheating,
+                               target.figure_text(scale), rule.within);
     const std::string figure = target.figure_text(scale);
-    const WindowWords words{rule.from ? "The food left " + rule.from->figure_text(scale)
-                                      : "Reheating began",
-                            "a reading at the start", figure, "still below " + figure};
+    const WindowWords words{rule.from ? fmt::format(msg::food_left, rule.from->figure_text(scale))
+                                      : msg::reheating_began,
+                            msg::reading_at_start, figure, fmt::format(msg::still_below, figure)};
     judge_window(c, f, start, end, rule.within, {c.now(), c.end().has_value()}, words);
     return f;
 }
@@ -218,8 +214,7 @@ Finding time_by_rows(const Case& c, const codes::Requirement& requirement,
     if (best.time.verdict == Verdict::met && !best.kept && rows > 1) {
         best.time.verdict = stage.running ? Verdict::open : Verdict::not_shown;
         best.time.acts_as_missed = !stage.running;
-        best.time.reason +=
-            fmt::format(" But no reading shows it kept there for {}.", to_text(best.row->keep));
+        best.time.reason += " " + fmt::format(msg::but_not_kept, to_text(best.row->keep));
     }
     return best.time;
 }
@@ -235,7 +230,7 @@ void judge_time(const Case& c, const std::vector<const codes::Requirement*>& lis
     if (between(all, stage.from, stage.to).empty()) {
         Finding f = start_finding(*requirement, stage, point);
         f.verdict = stage.running ? Verdict::open : Verdict::not_shown;
-        f.reason = "No reading was taken in the food while it was reheated.";
+        f.reason = msg::not_read_while_reheated;
         f.acts_as_missed = !stage.running;
         findings.push_back(std::move(f));
         return;
@@ -289,8 +284,7 @@ void cap_reheats(const Case& c, std::vector<Finding>& reheats) {
         }
         if (f.requirement == "reheating" && std::ssize(starts) > *most) {
             f.verdict = Verdict::not_met;
-            f.reason = fmt::format("Reheat number {}, and the code allows {}. {}", starts.size(),
-                                   *most, f.reason);
+            f.reason = fmt::format(msg::reheat_number, starts.size(), *most, f.reason);
         }
     }
 }

@@ -1,5 +1,7 @@
 // Time as a public health control.
 #include "internal/rules.hpp"
+#include "internal/window.hpp"
+#include "messages.hpp"
 
 #include <fmt/format.h>
 
@@ -193,22 +195,26 @@ void judge_ceiling(const Case& c, const StageSpan& stage, std::vector<Finding>& 
         if (warmest != nullptr && rule->limit.side(warmest->value) == Side::wrong) {
             f.verdict = Verdict::not_met;
             f.reason =
-                fmt::format("The food read {} at {}, above {}.", to_text(warmest->value),
-                            c.clock(warmest->at), rule->limit.figure_text(warmest->value.scale()));
+                fmt::format(msg::ceiling_missed, to_text(warmest->value), c.clock(warmest->at),
+                            rule->limit.figure_text(warmest->value.scale()));
         } else if (warmest == nullptr || silent || unsure) {
             f.verdict = Verdict::not_shown;
-            f.reason = warmest == nullptr
-                           ? "No reading was taken while the food was out."
-                           : "The readings while the food was out leave a stretch unproven.";
-            f.settle = fmt::format("Readings at {} at least every {} would settle it.",
-                                   rule->limit.to_text(), to_text(c.settings().largest_interval));
+            f.reason = warmest == nullptr ? msg::not_read_while_out : msg::unproven_while_out;
+            f.settle = fmt::format(msg::readings_would, rule->limit.to_text(),
+                                   to_text(c.settings().largest_interval));
         } else {
             f.verdict = stage.running ? Verdict::open : Verdict::met;
-            f.reason = fmt::format("The warmest reading was {} at {}.", to_text(warmest->value),
-                                   c.clock(warmest->at));
+            f.reason =
+                fmt::format(msg::warmest_reading, to_text(warmest->value), c.clock(warmest->at));
         }
         findings.push_back(std::move(f));
     }
+}
+
+/// "41 °F (5 °C) or below or 135 °F (57 °C) or above"
+std::string start_text(const TimeControlRule& rule) {
+    const std::string cold = rule.cold_start.to_text();
+    return rule.hot_start ? fmt::format(msg::cold_or_hot, cold, rule.hot_start->to_text()) : cold;
 }
 
 } // namespace
@@ -233,17 +239,14 @@ void judge_time_control(const Case& c, std::vector<Finding>& findings) {
         how_it_started(c, *four.rule, spells.first().from).start == Start::hot) {
         form = four;
         start = how_it_started(c, *four.rule, spells.first().from);
-        note = "A hot start never gets the six-hour form; the four-hour form is judged instead.";
+        note = msg::hot_start_four_hours;
     }
     const TimeControlRule& rule = *form.rule;
     const codes::TimeLimit within =
         start.start == Start::hot && rule.hot_within ? *rule.hot_within : rule.within;
     Finding f = start_finding(*form.requirement, spells.first(), "");
     f.limit = figure_of(rule.cold_start);
-    f.limit.text =
-        fmt::format("{} {}, started {}{}", within.figure_included ? "within" : "less than",
-                    to_text(within.span), rule.cold_start.to_text(),
-                    rule.hot_start ? " or " + rule.hot_start->to_text() : "");
+    f.limit.text = fmt::format(msg::limit_started, allowed_text(within), start_text(rule));
     f.limit.within = within.span;
     f.limit.time_included = within.figure_included;
     for (const Reading& r : start.evidence) {
@@ -267,59 +270,46 @@ void judge_time_control(const Case& c, std::vector<Finding>& findings) {
     };
     if (start.start == Start::wrong) {
         say(Verdict::not_met,
-            fmt::format("It did not start at {}{}: {} at {}.", rule.cold_start.to_text(),
-                        rule.hot_start ? " or " + rule.hot_start->to_text() : "",
-                        to_text(start.evidence.back().value), c.clock(start.evidence.back().at)));
+            fmt::format(msg::wrong_start, start_text(rule), to_text(start.evidence.back().value),
+                        c.clock(start.evidence.back().at)));
     } else if (before_it != nullptr && before_it->verdict == Verdict::not_met) {
-        say(Verdict::not_met,
-            fmt::format("The {} before it was not met and not answered by a reheat.",
-                        before_it->requirement));
+        say(Verdict::not_met, fmt::format(msg::before_it_not_met, before_it->requirement));
     } else if (returned != nullptr && !may_return) {
         say(Verdict::not_met,
-            fmt::format("At {} it went back to {}; food held by time is served or discarded.",
-                        c.day_and_clock(returned->from), to_name(returned->stage)));
+            fmt::format(msg::went_back, c.day_and_clock(returned->from), to_name(returned->stage)));
     } else if (rule.one_spell && spells.indices().size() > 1) {
-        say(Verdict::not_met, "It was held by time a second time, and only one spell is allowed.");
+        say(Verdict::not_met, msg::second_spell);
     } else if (over && !spells.running()) {
-        say(Verdict::not_met, fmt::format("It was out for {}; the code allows {}.", to_text(total),
-                                          to_text(within.span)));
+        say(Verdict::not_met, fmt::format(msg::out_too_long, to_text(total), to_text(within.span)));
     } else if (over && late != nullptr) {
         add_evidence(f, *late);
-        say(Verdict::not_met,
-            fmt::format("The time ran out at {}, and the food was still there at {} ({}).",
-                        c.day_and_clock(deadline), c.clock(late->at), to_text(late->value)));
+        say(Verdict::not_met, fmt::format(msg::still_there, c.day_and_clock(deadline),
+                                          c.clock(late->at), to_text(late->value)));
     } else if (over) {
-        say(Verdict::not_shown,
-            fmt::format(
-                "The time ran out at {}, and no record says that it was served or discarded.",
-                c.day_and_clock(deadline)));
-        f.settle = fmt::format("A record of its end by {} would have settled it.",
-                               c.day_and_clock(deadline));
+        say(Verdict::not_shown, fmt::format(msg::ran_out_unrecorded, c.day_and_clock(deadline)));
+        f.settle = fmt::format(msg::end_would_have, c.day_and_clock(deadline));
         f.acts_as_missed = true;
     } else if (start.start == Start::unknown) {
         say(Verdict::not_shown,
-            fmt::format("No good reading within {} before the start shows it at {}{}.",
-                        to_text(c.settings().largest_interval), rule.cold_start.to_text(),
-                        rule.hot_start ? " or " + rule.hot_start->to_text() : ""));
-        f.settle = "A reading at the start would have settled it.";
+            fmt::format(msg::start_not_shown, to_text(c.settings().largest_interval),
+                        start_text(rule)));
+        f.settle = msg::reading_at_start_would_have;
         f.acts_as_missed = true;
     } else if (before_it != nullptr) {
-        say(Verdict::not_shown,
-            fmt::format("The {} before it is not shown.", before_it->requirement));
+        say(Verdict::not_shown, fmt::format(msg::before_it_not_shown, before_it->requirement));
         f.acts_as_missed = true;
     } else if (spells.running()) {
-        say(Verdict::open, fmt::format("Serve or discard by {}, in {}.", c.day_and_clock(deadline),
-                                       to_text(deadline - c.now())));
-        f.settle =
-            fmt::format("A record of its end by {} will settle it.", c.day_and_clock(deadline));
+        say(Verdict::open,
+            fmt::format(msg::serve_by, c.day_and_clock(deadline), to_text(deadline - c.now())));
+        f.settle = fmt::format(msg::end_will_settle, c.day_and_clock(deadline));
     } else if (!c.end() && returned == nullptr) {
-        say(Verdict::not_shown, "No record says that it was served or discarded.");
-        f.settle =
-            fmt::format("A record of its end by {} would settle it.", c.day_and_clock(deadline));
+        say(Verdict::not_shown, msg::no_end_recorded);
+        f.settle = fmt::format(msg::end_would, c.day_and_clock(deadline));
     } else {
-        say(Verdict::met, fmt::format("Out for {}, {} {}.", to_text(total),
-                                      c.end() ? to_name(c.end()->outcome) : "then back",
-                                      fmt::format("at {}", c.day_and_clock(spells.last().to))));
+        const std::string until = c.day_and_clock(spells.last().to);
+        say(Verdict::met, c.end() ? fmt::format(msg::out_and_ended, to_text(total),
+                                                to_name(c.end()->outcome), until)
+                                  : fmt::format(msg::out_and_back, to_text(total), until));
     }
     settle_evidence(f);
     findings.push_back(std::move(f));

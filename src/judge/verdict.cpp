@@ -1,3 +1,5 @@
+#include "messages.hpp"
+
 #include <holdwarden/judge/finding.hpp>
 #include <holdwarden/judge/judge.hpp>
 
@@ -6,28 +8,33 @@ namespace holdwarden::judge {
 std::string_view to_words(Verdict verdict) noexcept {
     switch (verdict) {
     case Verdict::ended:
-        return "ended";
+        return msg::verdict_ended;
     case Verdict::met:
-        return "met";
+        return msg::verdict_met;
     case Verdict::open:
-        return "open";
+        return msg::verdict_open;
     case Verdict::not_shown:
-        return "not shown";
+        return msg::verdict_not_shown;
     case Verdict::not_met:
-        return "not met";
+        return msg::verdict_not_met;
     }
     return "";
 }
 
 std::string_view to_name(Verdict verdict) noexcept {
     switch (verdict) {
+    case Verdict::ended:
+        return "ended";
+    case Verdict::met:
+        return "met";
+    case Verdict::open:
+        return "open";
     case Verdict::not_shown:
         return "not-shown";
     case Verdict::not_met:
         return "not-met";
-    default:
-        return to_words(verdict);
     }
+    return "";
 }
 
 std::string_view to_name(DecisionRule rule) noexcept {

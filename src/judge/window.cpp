@@ -1,5 +1,7 @@
 #include "internal/window.hpp"
 
+#include "messages.hpp"
+
 #include <fmt/format.h>
 
 #include <algorithm>
@@ -29,34 +31,36 @@ const Reading* last_right(const Case& c, Readings readings,
 }
 
 std::string when(const Case& c, const std::optional<Instant>& at) {
-    return at ? c.day_and_clock(*at) : "an unknown time";
+    return at ? c.day_and_clock(*at) : msg::unknown_time;
 }
 
 std::string bracket_text(const SpanBracket& b) {
     if (b.earliest && b.latest) {
         return *b.earliest == *b.latest
                    ? to_text(*b.earliest)
-                   : fmt::format("between {} and {}", to_text(*b.earliest), to_text(*b.latest));
+                   : fmt::format(msg::between, to_text(*b.earliest), to_text(*b.latest));
     }
     if (b.earliest) {
-        return fmt::format("at least {}", to_text(*b.earliest));
+        return fmt::format(msg::at_least, to_text(*b.earliest));
     }
-    return "an unknown time";
+    return msg::unknown_time;
 }
 
 std::string estimate_text(const SpanBracket& b) {
-    return b.estimate ? fmt::format(" A straight line between the readings would give {}: an "
-                                    "estimate, not judged.",
-                                    to_text(*b.estimate))
-                      : "";
-}
-
-std::string allowed_text(const codes::TimeLimit& within) {
-    return fmt::format("{} {}", within.figure_included ? "within" : "less than",
-                       to_text(within.span));
+    return b.estimate ? " " + fmt::format(msg::straight_line, to_text(*b.estimate)) : "";
 }
 
 } // namespace
+
+std::string allowed_text(const codes::TimeLimit& within) {
+    return either(within.figure_included, msg::within, msg::less_than, to_text(within.span));
+}
+
+std::string window_text(const std::string& from, const std::string& to,
+                        const codes::TimeLimit& within) {
+    return either(within.figure_included, msg::limit_within, msg::limit_in_less_than, from, to,
+                  to_text(within.span));
+}
 
 ClockStart falling_start(const Case& c, Readings earlier, Readings inside,
                          const TemperatureLimit& from) {
@@ -173,18 +177,17 @@ void judge_reached(const Case& c, Finding& f, const ClockStart& start, const Rea
     }
     if (worst && within.allows(*worst)) {
         f.verdict = Verdict::met;
-        f.reason = fmt::format(
-            "{} no earlier than {} and {} was reached by {}: at most {}; the code allows {}.",
-            words.starts, when(c, start.at.earliest), words.target, when(c, end.latest),
-            to_text(*worst), allowed_text(within));
+        f.reason =
+            fmt::format(msg::reached_in_time, words.starts, when(c, start.at.earliest),
+                        words.target, when(c, end.latest), to_text(*worst), allowed_text(within));
         return;
     }
     if (best && *best >= allowed) {
         f.verdict = Verdict::not_met;
         f.margin.time = allowed - *best;
-        f.reason = fmt::format("{} by {} and was {} at {}: longer than {}; the code allows {}.",
-                               words.starts, when(c, start.at.latest), words.not_yet,
-                               when(c, end.earliest), to_text(*best), allowed_text(within));
+        f.reason =
+            fmt::format(msg::reached_late, words.starts, when(c, start.at.latest), words.not_yet,
+                        when(c, end.earliest), to_text(*best), allowed_text(within));
         return;
     }
     f.verdict = Verdict::not_shown;
@@ -192,34 +195,25 @@ void judge_reached(const Case& c, Finding& f, const ClockStart& start, const Rea
         start.at.earliest && within.allows(c.settings().as_of - *start.at.earliest);
     f.acts_as_missed = !in_time;
     if (!start.at.earliest && !start.guarded_unsure) {
-        f.reason =
-            fmt::format("No earlier reading shows when the clock started; {} was reached by {}.",
-                        words.target, when(c, end.latest));
-        f.settle = fmt::format("It would take {}, not more than {} before {}.", words.from,
-                               to_text(allowed), when(c, end.latest));
+        f.reason = fmt::format(msg::start_unknown, words.target, when(c, end.latest));
+        f.settle =
+            fmt::format(msg::would_take_before, words.from, to_text(allowed), when(c, end.latest));
         return;
     }
     if (!worst) {
         const std::string lacking = start.at.earliest ? words.target : words.from;
-        f.reason = fmt::format("No reading clears the limit by the thermometer's accuracy ({}), so "
-                               "the guarded rule cannot "
-                               "call it shown.",
-                               lacking);
-        f.settle =
-            in_time
-                ? fmt::format("One more reading past {} by the accuracy, before {}, can settle it.",
-                              words.target, c.day_and_clock(*start.at.earliest + allowed))
-                : "A reading that clears the limit by the accuracy, in time, would have settled "
-                  "it.";
+        f.reason = fmt::format(msg::none_clears_accuracy, lacking);
+        f.settle = in_time ? fmt::format(msg::one_more_past_accuracy, words.target,
+                                         c.day_and_clock(*start.at.earliest + allowed))
+                           : msg::reading_past_accuracy_would;
         return;
     }
-    f.reason = fmt::format("{} between {} and {}, and {} was reached between {} and {}: that is "
-                           "{}; the code allows {}.{}",
-                           words.starts, when(c, start.at.earliest), when(c, start.at.latest),
-                           words.target, when(c, end.earliest), when(c, end.latest),
-                           bracket_text(f.elapsed), allowed_text(within), estimate_text(f.elapsed));
-    f.settle = fmt::format("A reading at {} or past it by {} would have settled it.", words.target,
-                           when(c, *start.at.earliest + allowed));
+    f.reason = fmt::format(msg::reached_between, words.starts, when(c, start.at.earliest),
+                           when(c, start.at.latest), words.target, when(c, end.earliest),
+                           when(c, end.latest), bracket_text(f.elapsed), allowed_text(within)) +
+               estimate_text(f.elapsed);
+    f.settle =
+        fmt::format(msg::reading_past_would, words.target, when(c, *start.at.earliest + allowed));
 }
 
 /// Not reached yet, or not kept: open, ended, not met, or not shown.
@@ -243,40 +237,33 @@ void judge_unreached(const Case& c, Finding& f, const ClockStart& start, const R
         f.margin.time = *closes - state.now;
         if (state.over_early) {
             f.verdict = Verdict::ended;
-            f.reason =
-                fmt::format("It ended at {}, before the time ran out: at least {} of {} was left.",
-                            c.day_and_clock(state.now), to_text(*f.margin.time), to_text(allowed));
+            f.reason = fmt::format(msg::window_ended, c.day_and_clock(state.now),
+                                   to_text(*f.margin.time), to_text(allowed));
             return;
         }
         f.verdict = Verdict::open;
-        f.reason = fmt::format("{} is not reached yet. Counted from the worst case, the time "
-                               "allowed runs out at {}, in {}.",
-                               words.target, c.day_and_clock(*closes), to_text(*f.margin.time));
-        f.settle = fmt::format("A reading at {} or past it by {} will settle it.", words.target,
-                               c.day_and_clock(*closes));
+        f.reason = fmt::format(msg::window_open, words.target, c.day_and_clock(*closes),
+                               to_text(*f.margin.time));
+        f.settle = fmt::format(msg::reading_past_will, words.target, c.day_and_clock(*closes));
         return;
     }
     if (f.elapsed.earliest && *f.elapsed.earliest >= allowed) {
         f.verdict = Verdict::not_met;
         f.margin.time = allowed - *f.elapsed.earliest;
-        f.reason = fmt::format("{} by {} and was {} at {}: {} or more; the code allows {}.",
-                               words.starts, when(c, s.latest), words.not_yet, when(c, not_there),
-                               to_text(*f.elapsed.earliest), allowed_text(within));
+        f.reason =
+            fmt::format(msg::unreached_late, words.starts, when(c, s.latest), words.not_yet,
+                        when(c, not_there), to_text(*f.elapsed.earliest), allowed_text(within));
         return;
     }
     f.verdict = Verdict::not_shown;
     f.acts_as_missed = true;
     if (!closes) {
-        f.reason = fmt::format(
-            "No reading shows when the clock started, and none shows {} reached.", words.target);
-        f.settle = fmt::format("It would take {} before the start.", words.from);
+        f.reason = fmt::format(msg::nothing_shown, words.target);
+        f.settle = fmt::format(msg::would_take_at_start, words.from);
         return;
     }
-    f.reason = fmt::format("Counted from the worst case, the time allowed ran out at {}, and no "
-                           "reading shows {} reached by "
-                           "then.",
-                           c.day_and_clock(*closes), words.target);
-    f.settle = fmt::format("A reading by {} would have settled it.", c.day_and_clock(*closes));
+    f.reason = fmt::format(msg::unreached_not_shown, c.day_and_clock(*closes), words.target);
+    f.settle = fmt::format(msg::reading_by_would, c.day_and_clock(*closes));
 }
 
 } // namespace

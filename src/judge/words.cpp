@@ -1,3 +1,5 @@
+#include "messages.hpp"
+
 #include <holdwarden/base/time_text.hpp>
 #include <holdwarden/judge/words.hpp>
 
@@ -17,26 +19,22 @@ double share(const RowKept& row) noexcept {
 
 std::string conformity_text(const Conformity& c) {
     // Neither certainty is ever claimed.
-    const std::string chance = c.probability > 0.999   ? "more than 0.999"
-                               : c.probability < 0.001 ? "less than 0.001"
+    const std::string chance = c.probability > 0.999   ? msg::more_than_0_999
+                               : c.probability < 0.001 ? msg::less_than_0_001
                                                        : fmt::format("{:.3f}", c.probability);
     const double expanded = 2.0 * c.standard_uncertainty.thousandths() / 1000.0;
-    return fmt::format("{} that it truly lies on the right side (normal error, U = ± {:.1f} {} "
-                       "with k = 2: {}). It informs and never judges.",
-                       chance, expanded, sign(c.standard_uncertainty.scale()), to_words(c.zone));
+    return fmt::format(msg::chance_of_right_side, chance, expanded,
+                       sign(c.standard_uncertainty.scale()), to_words(c.zone));
 }
 
 std::string cook_text(const CookNote& note) {
-    std::string rows = "No row of the roast table was reached and kept.";
+    std::string rows = msg::no_roast_row_kept;
     if (!note.rows.empty()) {
         const RowKept& best = *std::ranges::max_element(note.rows, {}, share);
-        rows = fmt::format("The longest unbroken time by the roast table: {} at {} ({} asked).",
-                           to_text(best.longest), best.at, to_text(best.asked));
+        rows = fmt::format(msg::longest_by_roast_row, to_text(best.longest), best.at,
+                           to_text(best.asked));
     }
-    return fmt::format("{} A separate claim: integrated over the readings from 130 °F up, {:.1f} "
-                       "log10 of Salmonella, as {:.1f} min at 140 °F (a line through the table's "
-                       "own figures). Both are for a process authority; neither is a verdict.",
-                       rows, note.lethality.log_reductions,
+    return fmt::format(msg::cook_claims, rows, note.lethality.log_reductions,
                        note.lethality.equivalent_minutes_at_140f);
 }
 

@@ -143,19 +143,7 @@ std::string reading_text(const records::Reading& reading) {
 }
 
 std::string verdict_title(judge::Verdict verdict) {
-    switch (verdict) {
-    case judge::Verdict::ended:
-        return msg::verdict_ended;
-    case judge::Verdict::met:
-        return msg::verdict_met;
-    case judge::Verdict::open:
-        return msg::verdict_open;
-    case judge::Verdict::not_shown:
-        return msg::verdict_not_shown;
-    case judge::Verdict::not_met:
-        return msg::verdict_not_met;
-    }
-    return "";
+    return std::string{judge::to_words(verdict)};
 }
 
 std::string outcome_title(Outcome outcome) {

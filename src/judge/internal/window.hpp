@@ -40,6 +40,12 @@ ClockStart falling_start(const Case& c, Readings earlier, Readings inside,
 /// that may show that it was not reached yet.
 Reached reached(const Case& c, Readings lead, Readings scope, const codes::TemperatureLimit& to);
 
+/// "within 2 h", "less than 2 h"
+std::string allowed_text(const codes::TimeLimit& within);
+/// "135 °F to 70 °F within 2 h"
+std::string window_text(const std::string& from, const std::string& to,
+                        const codes::TimeLimit& within);
+
 /// What the clock shows when it was stopped, or is still running.
 struct ClockState {
     Instant now; ///< the as-of instant, the lot's end, or when the attempt was broken off

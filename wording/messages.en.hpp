@@ -1,20 +1,438 @@
 #pragma once
 
-// All wording of the sheets, in English. A second language is another file like this one, with the
-// same names (docs/decisions/0051-one-catalogue-of-wording.md). `{}` stands for a value: the
-// places may be put in another order by numbers ({0}, {1}), and are checked when compiled.
-// Names say what a text is for; a text used for two things has two names if another language would
-// tell them apart.
-namespace holdwarden::sheets::msg {
+// All wording of findings and sheets, in English: a section for each module that says something. A
+// second language is another file like this one, with the same names
+// (docs/decisions/0051-one-catalogue-of-wording.md). `{}` stands for a value: the places may be put
+// in another order by numbers ({0}, {1}), and are checked when compiled. Names say what a text is
+// for; a text used for two things has two names if another language would tell them apart.
 
-inline constexpr const char* language = "en"; ///< BCP 47, for HTML's lang and PDF's Lang
+// Limits, as code packs and the house have them.
+namespace holdwarden::codes::msg {
 
-// Verdicts, stages, ends, foods, ovens.
+// limit
+inline constexpr const char* at_or_above = "{} or above";
+inline constexpr const char* above = "above {}";
+inline constexpr const char* at_or_below = "{} or below";
+inline constexpr const char* below = "below {}";
+inline constexpr const char* about = "about {:.1f} {}";
+
+// house
+inline constexpr const char* house_clause = "house limit, {} ({})";
+inline constexpr const char* variance_clause = "variance {}, {} ({})";
+inline constexpr const char* house_looser =
+    "the house limit for {} ({}) is looser than the code's ({})";
+inline constexpr const char* house_no_target = "{} has no target temperature of its own";
+inline constexpr const char* pack_lacks_requirement = "the code pack {} has no requirement '{}'";
+inline constexpr const char* house_cannot_be_made =
+    "a house limit for {} cannot be made of what is given";
+
+} // namespace holdwarden::codes::msg
+
+// What findings say: reasons, what would settle them, notes, what to do.
+namespace holdwarden::judge::msg {
+
+// adopted
+inline constexpr const char* limit_a_reading_every = "a reading at least every {}";
+inline constexpr const char* no_reading_in_food = "No reading in the food is on record.";
+inline constexpr const char* no_longer_silence = "No silence is longer than {}.";
+inline constexpr const char* house_silence =
+    "No reading from {} to {} ({}), and the house wants one every {}.";
+inline constexpr const char* house_silence_trusted =
+    "No reading to be trusted from {} to {} ({}), and the house wants one every {}.";
+inline constexpr const char* house_limit_not_judged =
+    "The house limit for {} is not judged here: {}.";
+inline constexpr const char* act_on_house_limit =
+    "The house limit is missed; the code's is judged beside it. Correct the unit, and write down "
+    "what was done.";
+inline constexpr const char* act_read_as_often =
+    "Take and log readings as often as the house wants them.";
+inline constexpr const char* left_band_upwards =
+    "Point {} left its target band of {} to {} upwards in {} from {}; highest {} at {}. A matter "
+    "of eating quality: no verdict hangs on it.";
+inline constexpr const char* left_band_downwards =
+    "Point {} left its target band of {} to {} downwards in {} from {}; lowest {} at {}. A matter "
+    "of eating quality: no verdict hangs on it.";
+
+// answers
+inline constexpr const char* needed_control = "how control was regained";
+inline constexpr const char* needed_prevention = "what is done against its coming back";
+inline constexpr const char* needed_held_apart = "how the food was held apart";
+inline constexpr const char* needed_acceptability = "the review whether the food may be served";
+inline constexpr const char* needed_reassessment = "the reassessment of the plan";
+inline constexpr const char* needed_reheating_stage =
+    "a reheating stage with readings that show it";
+inline constexpr const char* needed_cooling_stage = "a cooling stage with readings that show it";
+inline constexpr const char* reheating_is = "readings that show it: the reheating is {}";
+inline constexpr const char* cooling_is = "readings that show it: the cooling is {}";
+inline constexpr const char* needed_amount = "how much of the food is concerned";
+inline constexpr const char* needed_disposition = "what became of the food";
+inline constexpr const char* needed_decision = "the decision on the food held";
+inline constexpr const char* found_wanting = "what {} found wanting: {}";
+inline constexpr const char* needed_fitting_disposition =
+    "a disposition that fits the lot's end: it was {}";
+inline constexpr const char* needed_after_return =
+    "what was done when it went wrong again after this";
+inline constexpr const char* needed_cause = "the cause";
+inline constexpr const char* answer_none = "unanswered";
+inline constexpr const char* answer_incomplete = "incomplete";
+inline constexpr const char* answer_given = "answered";
+inline constexpr const char* answer_closed = "closed";
+inline constexpr const char* answer_no_longer_raised = "no longer raised";
+
+// check_notes
+inline constexpr const char* no_check_on_record = "The thermometer has no check on record.";
+inline constexpr const char* not_checked_before = "{} had not been checked before.";
+inline constexpr const char* check_had_failed =
+    "{} had failed its last check ({}, {}) and was used nevertheless.";
+inline constexpr const char* check_was_due = "A check of {} was due {} and had not been made.";
+inline constexpr const char* unchecked_reading_one = "{} reading by {} with no good check in date.";
+inline constexpr const char* unchecked_reading_many =
+    "{} readings by {} with no good check in date.";
+
+// come_up
+inline constexpr const char* not_read_while_heated =
+    "No reading was taken in the food while it was heated.";
+inline constexpr const char* leave_and_reach =
+    "Readings that show it leave {} and reach {} would settle it.";
+inline constexpr const char* food_left = "The food left {}";
+inline constexpr const char* reading_at_or_below = "a reading at or below {}";
+inline constexpr const char* still_below = "still below {}";
+inline constexpr const char* cook_runs_on =
+    "The cook from {} is not shown to meet its table, so that its clock runs on through this one.";
+
+// conformity
+inline constexpr const char* zone_pass = "pass";
+inline constexpr const char* zone_conditional_pass = "conditional pass";
+inline constexpr const char* zone_conditional_fail = "conditional fail";
+inline constexpr const char* zone_fail = "fail";
+
+// cooling
+inline constexpr const char* cooling_attempt = "Cooling attempt {}.";
+inline constexpr const char* broken_off_by_reheat =
+    "Broken off at {} by a reheat that met the code, before the time ran out: a note, not a "
+    "verdict.";
+inline constexpr const char* broken_off_by_cook =
+    "Broken off at {} by a cook that met the code, before the time ran out: a note, not a verdict.";
+inline constexpr const char* still_above = "still above {}";
+inline constexpr const char* food_fell_below = "The food fell below {}";
+inline constexpr const char* reading_at_or_above = "a reading at or above {}";
+inline constexpr const char* record_of_start = "a record of the start";
+inline constexpr const char* no_reading_taken = "No reading was taken in the food.";
+inline constexpr const char* would_take_both = "It would take {} and one at {} in time.";
+inline constexpr const char* begun_within = "{} begun within {} of the {}";
+inline constexpr const char* begun_in_less_than = "{} begun in less than {} of the {}";
+inline constexpr const char* no_record_before = "No record of the {} before it.";
+inline constexpr const char* chilling_began =
+    "The cook ended at {} and chilling began at {}: {}; the code allows {}.";
+inline constexpr const char* end_of_first_window = "end of the first window";
+inline constexpr const char* start_of_cooling = "start of cooling";
+inline constexpr const char* first_window_ended = "The first window ended";
+inline constexpr const char* cooling_began = "Cooling began";
+inline constexpr const char* end_of_cooking = "end of cooking";
+inline constexpr const char* cook_ended = "The cook ended";
+
+// corrected
+inline constexpr const char* left_out_worse =
+    "This is with the readings left out that were set aside; as recorded: {}.";
+inline constexpr const char* as_recorded_worse =
+    "This is as recorded; with the readings left out that were set aside: {}. It stays so until a "
+    "second person verifies.";
+inline constexpr const char* confirmed_one = "{} reading confirmed by {} ({}): it counts fully.";
+inline constexpr const char* confirmed_many = "{} readings confirmed by {} ({}): they count fully.";
+inline constexpr const char* set_aside_one =
+    "{} reading set aside by {} ({}): no second person has verified this yet.";
+inline constexpr const char* set_aside_many =
+    "{} readings set aside by {} ({}): no second person has verified this yet.";
+inline constexpr const char* set_aside_verified_one =
+    "{} reading set aside by {} ({}), verified by {}: it leaves a gap.";
+inline constexpr const char* set_aside_verified_many =
+    "{} readings set aside by {} ({}), verified by {}: they leave a gap.";
+inline constexpr const char* with_set_aside =
+    "With the readings that were set aside and verified, this is: {}.";
+inline constexpr const char* reading_amended = "The reading at {} is amended ({}: {}).";
+inline constexpr const char* reading_amended_value =
+    "The reading at {} is amended: {}, was {} ({}: {}).";
+inline constexpr const char* amended_decide = "Amended entries decide this; as first recorded: {}.";
+inline constexpr const char* amendment_one = "{} amendment to this record";
+inline constexpr const char* amendment_many = "{} amendments to this record";
+inline constexpr const char* amended_same = "{}; as first recorded, the verdict is the same: {}.";
+inline constexpr const char* amended_other = "{}; as first recorded, the verdict is {}.";
+
+// date_mark
+inline constexpr const char* limit_days = "{} days at {}, the day of making counted as day 1";
+inline constexpr const char* days_over =
+    "Made on {}; the last day was {}, and it was {} on {} (day {}).";
+inline constexpr const char* still_kept = "still kept";
+inline constexpr const char* days_open =
+    "Made on {}, today is day {}; use or discard by the end of {}.";
+inline constexpr const char* end_will_settle = "A record of its end by {} will settle it.";
+inline constexpr const char* days_met = "Made on {}, {} on {}, day {}; the last day was {}.";
+inline constexpr const char* frozen_days = "{} frozen days are not counted.";
+
+// due
+inline constexpr const char* due_interval = "{}: no more than {} between readings";
+
+// flags
+inline constexpr const char* act_as_missed =
+    "Act as if it were not met: the record cannot prove otherwise.";
+inline constexpr const char* act_where_it_went =
+    "It was {} at {}: what it became carries this on; act there.";
+inline constexpr const char* common_practice = "common practice, no source";
+inline constexpr const char* act_tell_person_in_charge =
+    "It was {} at {}: tell the person in charge, and write down what is known and what was done "
+    "with the food.";
+inline constexpr const char* act_find_cause =
+    "Find the cause before the next lot goes the same way.";
+inline constexpr const char* act_set_aside =
+    "Set the food aside, ask the person in charge, and write down what is done with it.";
+
+// hold
+inline constexpr const char* was_below = "Below {} from {} at the latest, until {} at the "
+                                         "earliest: at least {}, at most {}; worst {} at {}.";
+inline constexpr const char* was_above = "Above {} from {} at the latest, until {} at the "
+                                         "earliest: at least {}, at most {}; worst {} at {}.";
+inline constexpr const char* stretches_in_all = "{} such stretches in all.";
+inline constexpr const char* gap_in_hold =
+    "No reading vouches for {} to {} ({}), and the largest interval is {}.";
+inline constexpr const char* reading_by_would = "A reading by {} would have settled it.";
+inline constexpr const char* inside_accuracy_or_suspect =
+    "At least one reading is on the right side of {} by less than the thermometer's accuracy, or "
+    "is suspect.";
+inline constexpr const char* one_suspect =
+    "At least one reading is suspect, and a suspect reading is never counted for the food.";
+inline constexpr const char* confirming_would =
+    "A person confirming the suspect readings, or a more accurate thermometer, would settle it.";
+inline constexpr const char* none_on_right_side =
+    "No reading in the food shows it on the right side.";
+inline constexpr const char* one_is_no_hold = "One reading proves an instant, not a hold.";
+inline constexpr const char* carry_on_proof = "A reading at {} by {} will carry on the proof.";
+inline constexpr const char* readings_every_would =
+    "Readings at {} at least every {} would have settled it.";
+inline constexpr const char* hold_met_hot =
+    "{} readings from {} to {}, none below the limit; nearest {} at {}, largest silence within {}.";
+inline constexpr const char* hold_met_cold =
+    "{} readings from {} to {}, none above the limit; nearest {} at {}, largest silence within {}.";
+inline constexpr const char* roast_limit_not_earned =
+    "The lower limit for roasts is not earned ({}), so {} stands.";
+
+// hypotheses
+inline constexpr const char* by_check_before =
+    "With what {} showed corrected by {}, as the check before says: {}";
+inline constexpr const char* by_check_after =
+    "With what {} showed corrected by {}, as the check after says: {}";
+inline constexpr const char* by_failed_check =
+    "{} failed the check that followed. Corrected by the error found ({}): {}";
+inline constexpr const char* when_not_known =
+    "When it went wrong is not known, so that nothing is shown here.";
+
+// judge
+inline constexpr const char* row_not_needed =
+    "Not needed: the food may also be cooked by the {} row, which counts here.";
+inline constexpr const char* an_alternative = "An alternative: option {} counts here.";
+inline constexpr const char* no_limit_for_stage =
+    "This code pack has no limit for {} of this food: that stage is not judged, and no verdict "
+    "here speaks for it.";
+inline constexpr const char* perhaps_stuck =
+    "Point {} showed one value {} times from {} to {}: see whether the probe is stuck.";
+inline constexpr const char* suspect_one =
+    "{} suspect reading: counted against the food, never for it, until a person confirms.";
+inline constexpr const char* suspect_many =
+    "{} suspect readings: counted against the food, never for it, until a person confirms.";
+inline constexpr const char* clock_changes_unknown =
+    "Local times after 2037 follow no listed clock changes and may be an hour off.";
+inline constexpr const char* ended_in_time =
+    "It was {} at {}, in time; what it became carries the time on.";
+inline constexpr const char* record_carried_on =
+    "It was {} at {}: what it became carries its record on.";
+inline constexpr const char* by_agreed_checks =
+    "Judged with what {} showed corrected by what the checks before and after agree on.";
+inline constexpr const char* nothing_judged =
+    "Nothing in this record is judged by this code pack, so it proves nothing.";
+
+// merged
+inline constexpr const char* merged_from =
+    "Merged from {}: judged as each of them lived, and the worst counts.";
+inline constexpr const char* began_before_merging = "It began in {}, before the merging.";
+inline constexpr const char* worst_of_sources = "The worst of its sources: {}.";
+
+// reach
+inline constexpr const char* kept_for = "{} for {}";
+inline constexpr const char* row_or_one = "{}, or 1 other row";
+inline constexpr const char* row_or_many = "{}, or one of {} other rows";
+inline constexpr const char* value_at = "{} at {}";
+inline constexpr const char* not_read_in_stage =
+    "No reading was taken in the food during this stage.";
+inline constexpr const char* reading_would_have = "A reading at {} would have settled it.";
+inline constexpr const char* row_reached = "Reached {}: {}.";
+inline constexpr const char* row_kept =
+    "At or above {} from {} to {}: at least {}, and {} is asked for.";
+inline constexpr const char* not_there_yet = "Not there yet: the hottest reading is {}.";
+inline constexpr const char* reading_will = "A reading at {} will settle it.";
+inline constexpr const char* no_row_kept =
+    "The hottest reading is {}; no row of the table is reached and kept.";
+inline constexpr const char* row_not_shown = "The readings show at least {} and at most {} at or "
+                                             "above {}, and {} is asked for; the hottest is {}.";
+inline constexpr const char* two_readings_would_have =
+    "Two readings at {}, at least {} and at most {} apart, would have settled it.";
+inline constexpr const char* oven_air_read = "the unit's air read {}, and {} is asked for";
+inline constexpr const char* oven_air_never =
+    "the unit's air was never at {}; the last reading was {}";
+inline constexpr const char* oven_air_silent =
+    "the unit's air readings leave more than {} of the cook unproven";
+inline constexpr const char* oven_kind_unknown =
+    "no record of how the oven heats (still dry, convection or high humidity)";
+inline constexpr const char* oven_row_lacking = "no oven row fits the kind and the weight";
+inline constexpr const char* oven_not_recorded =
+    "neither air readings nor a setting of the oven are recorded";
+inline constexpr const char* oven_set_too_low = "the oven was set to {}, and a {} oven needs {}";
+inline constexpr const char* oven_condition = "Oven condition: {}.";
+inline constexpr const char* row_without_oven =
+    "The roast row is reached, but not with its oven condition: {}.";
+inline constexpr const char* row_needs_oven = "The roast row also needs its oven condition: {}.";
+inline constexpr const char* no_cook_on_record = "no cook of the roast is on record";
+inline constexpr const char* was_cut = "it was sliced, pulled or portioned at {}";
+
+// receiving
+inline constexpr const char* receipt_state_unknown =
+    "nobody said whether it was found frozen or thawed";
+inline constexpr const char* receipt_thawed = "it was found thawed";
+inline constexpr const char* receipt_frozen_but = "it was said to be frozen solid, but {} was read";
+inline constexpr const char* receipt_frozen = "it was found frozen solid";
+inline constexpr const char* receipt_not_asked = "no temperature is asked for";
+inline constexpr const char* receipt_no_rule = "{} says nothing here about food received {}";
+inline constexpr const char* receipt_not_measured = "its temperature was not measured";
+inline constexpr const char* receipt_read = "{} was read; the limit is {}";
+inline constexpr const char* air_no_hot_limit = "{} has no limit for hot-held food here";
+inline constexpr const char* air_no_cold_limit = "{} has no limit for cold-held food here";
+inline constexpr const char* air_right_side = "The air is on the right side of the limit for food, "
+                                              "{} ({}). Air is no proof of what food is at.";
+inline constexpr const char* air_wrong_side =
+    "The air is on the wrong side of the limit for food, {} ({}). Measure the food itself now.";
+
+// reheat
+inline constexpr const char* not_read_while_reheated =
+    "No reading was taken in the food while it was reheated.";
+inline constexpr const char* reading_would = "A reading at {} would settle it.";
+inline constexpr const char* hottest = "The hottest reading is {}.";
+inline constexpr const char* hottest_kept =
+    "The hottest reading is {}; at or above {} for at least {}.";
+inline constexpr const char* hottest_not_shown =
+    "The hottest reading is {}; at or above {} for at least {} and at most {}.";
+inline constexpr const char* second_reading_would_have =
+    "A second reading at {}, {} or more later, would have settled it.";
+inline constexpr const char* hottest_asked = "The hottest reading is {}; {} is asked for.";
+inline constexpr const char* start_of_reheating = "start of reheating";
+inline constexpr const char* reheating_began = "Reheating began";
+inline constexpr const char* reading_at_start = "a reading at the start";
+inline constexpr const char* but_not_kept = "But no reading shows it kept there for {}.";
+inline constexpr const char* reheat_number = "Reheat number {}, and the code allows {}. {}";
+
+// time_control
+inline constexpr const char* ceiling_missed = "The food read {} at {}, above {}.";
+inline constexpr const char* not_read_while_out = "No reading was taken while the food was out.";
+inline constexpr const char* unproven_while_out =
+    "The readings while the food was out leave a stretch unproven.";
+inline constexpr const char* readings_would = "Readings at {} at least every {} would settle it.";
+inline constexpr const char* warmest_reading = "The warmest reading was {} at {}.";
+inline constexpr const char* hot_start_four_hours =
+    "A hot start never gets the six-hour form; the four-hour form is judged instead.";
+inline constexpr const char* limit_started = "{}, started {}";
+inline constexpr const char* cold_or_hot = "{} or {}";
+inline constexpr const char* wrong_start = "It did not start at {}: {} at {}.";
+inline constexpr const char* before_it_not_met =
+    "The {} before it was not met and not answered by a reheat.";
+inline constexpr const char* went_back =
+    "At {} it went back to {}; food held by time is served or discarded.";
+inline constexpr const char* second_spell =
+    "It was held by time a second time, and only one spell is allowed.";
+inline constexpr const char* out_too_long = "It was out for {}; the code allows {}.";
+inline constexpr const char* still_there =
+    "The time ran out at {}, and the food was still there at {} ({}).";
+inline constexpr const char* ran_out_unrecorded =
+    "The time ran out at {}, and no record says that it was served or discarded.";
+inline constexpr const char* end_would_have = "A record of its end by {} would have settled it.";
+inline constexpr const char* start_not_shown =
+    "No good reading within {} before the start shows it at {}.";
+inline constexpr const char* reading_at_start_would_have =
+    "A reading at the start would have settled it.";
+inline constexpr const char* before_it_not_shown = "The {} before it is not shown.";
+inline constexpr const char* serve_by = "Serve or discard by {}, in {}.";
+inline constexpr const char* no_end_recorded = "No record says that it was served or discarded.";
+inline constexpr const char* end_would = "A record of its end by {} would settle it.";
+inline constexpr const char* out_and_ended = "Out for {}, {} at {}.";
+inline constexpr const char* out_and_back = "Out for {}, then back at {}.";
+
+// verdict
 inline constexpr const char* verdict_met = "met";
 inline constexpr const char* verdict_not_met = "not met";
 inline constexpr const char* verdict_not_shown = "not shown";
 inline constexpr const char* verdict_open = "open";
 inline constexpr const char* verdict_ended = "ended";
+
+// window
+inline constexpr const char* unknown_time = "an unknown time";
+inline constexpr const char* between = "between {} and {}";
+inline constexpr const char* at_least = "at least {}";
+inline constexpr const char* straight_line =
+    "A straight line between the readings would give {}: an estimate, not judged.";
+inline constexpr const char* within = "within {}";
+inline constexpr const char* less_than = "less than {}";
+inline constexpr const char* limit_within = "{} to {} within {}";
+inline constexpr const char* limit_in_less_than = "{} to {} in less than {}";
+inline constexpr const char* reached_in_time =
+    "{} no earlier than {} and {} was reached by {}: at most {}; the code allows {}.";
+inline constexpr const char* reached_late =
+    "{} by {} and was {} at {}: longer than {}; the code allows {}.";
+inline constexpr const char* start_unknown =
+    "No earlier reading shows when the clock started; {} was reached by {}.";
+inline constexpr const char* would_take_before = "It would take {}, not more than {} before {}.";
+inline constexpr const char* none_clears_accuracy =
+    "No reading clears the limit by the thermometer's accuracy ({}), so the guarded rule cannot "
+    "call it shown.";
+inline constexpr const char* one_more_past_accuracy =
+    "One more reading past {} by the accuracy, before {}, can settle it.";
+inline constexpr const char* reading_past_accuracy_would =
+    "A reading that clears the limit by the accuracy, in time, would have settled it.";
+inline constexpr const char* reached_between =
+    "{} between {} and {}, and {} was reached between {} and {}: that is {}; the code allows {}.";
+inline constexpr const char* reading_past_would =
+    "A reading at {} or past it by {} would have settled it.";
+inline constexpr const char* window_ended =
+    "It ended at {}, before the time ran out: at least {} of {} was left.";
+inline constexpr const char* window_open =
+    "{} is not reached yet. Counted from the worst case, the time allowed runs out at {}, in {}.";
+inline constexpr const char* reading_past_will = "A reading at {} or past it by {} will settle it.";
+inline constexpr const char* unreached_late =
+    "{} by {} and was {} at {}: {} or more; the code allows {}.";
+inline constexpr const char* nothing_shown =
+    "No reading shows when the clock started, and none shows {} reached.";
+inline constexpr const char* would_take_at_start = "It would take {} before the start.";
+inline constexpr const char* unreached_not_shown =
+    "Counted from the worst case, the time allowed ran out at {}, and no reading shows {} reached "
+    "by then.";
+
+// words
+inline constexpr const char* more_than_0_999 = "more than 0.999";
+inline constexpr const char* less_than_0_001 = "less than 0.001";
+inline constexpr const char* chance_of_right_side =
+    "{} that it truly lies on the right side (normal error, U = ± {:.1f} {} with k = 2: {}). It "
+    "informs and never judges.";
+inline constexpr const char* no_roast_row_kept = "No row of the roast table was reached and kept.";
+inline constexpr const char* longest_by_roast_row =
+    "The longest unbroken time by the roast table: {} at {} ({} asked).";
+inline constexpr const char* cook_claims =
+    "{} A separate claim: integrated over the readings from 130 °F up, {:.1f} log10 of Salmonella, "
+    "as {:.1f} min at 140 °F (a line through the table's own figures). Both are for a process "
+    "authority; neither is a verdict.";
+
+} // namespace holdwarden::judge::msg
+
+// Sheets.
+namespace holdwarden::sheets::msg {
+
+inline constexpr const char* language = "en"; ///< BCP 47, for HTML's lang and PDF's Lang
+
+// Stages, ends, foods, ovens.
 inline constexpr const char* treated_as_not_met = "{}, treated as not met";
 inline constexpr const char* as_a_note = "{} (note)";
 inline constexpr const char* stage_preparing = "preparing";
