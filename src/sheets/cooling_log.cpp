@@ -18,40 +18,21 @@ using records::Reading;
 
 constexpr int kHours = 6; ///< as on public-sector forms: six hours of readings
 
-/// A cooling of one lot: its stage, and what was found of it.
-struct Cooling {
-    const LotRecord* lot;
-    std::size_t stage;
-    std::vector<const Finding*> findings;
-    Verdict verdict = Verdict::ended;
-};
-
 /// The coolings that began in the period, by when they began.
-std::vector<Cooling> coolings_of(std::span<const LotRecord> lots, const Period& period) {
-    std::vector<Cooling> found;
+std::vector<LoggedStage> coolings_of(std::span<const LotRecord> lots, const Period& period) {
+    std::vector<LoggedStage> found;
     for (const LotRecord& lot : lots) {
         for (std::size_t i = 0; i < lot.history.stages.size(); ++i) {
             const records::StageEntry& stage = lot.history.stages[i];
-            Cooling cooling{&lot, i, {}};
-            for (const Finding& finding : lot.judged.findings) {
-                if (finding.counts && finding.requirement.starts_with("cooling") &&
-                    stage_of(lot.history, finding) == i) {
-                    cooling.findings.push_back(&finding);
-                    cooling.verdict = judge::worse(cooling.verdict, finding.verdict);
-                }
-            }
+            LoggedStage cooling = logged_stage(lot, i, "cooling");
             const bool cools = stage.stage == Stage::cooling || !cooling.findings.empty();
             if (cools && stage.from >= period.from && stage.from < period.to) {
-                if (cooling.findings.empty()) {
-                    cooling.verdict = Verdict::not_shown;
-                }
                 found.push_back(std::move(cooling));
             }
         }
     }
-    std::ranges::stable_sort(found, {}, [](const Cooling& cooling) {
-        return cooling.lot->history.stages[cooling.stage].from;
-    });
+    std::ranges::stable_sort(found, {},
+                             [](const LoggedStage& cooling) { return cooling.entry().from; });
     return found;
 }
 
@@ -75,15 +56,12 @@ std::string cell_text(const SiteFacts& site, const Reading* reading) {
     if (reading == nullptr) {
         return msg::no_reading_cell;
     }
-    std::string value = reading_text(*reading);
-    if (reading->value.scale() == site.scale) {
-        value.erase(value.rfind(' ')); // the heading says it
-    }
-    return fmt::format("{} {}", clock_shown(reading->at, site.zone), value);
+    return fmt::format("{} {}", clock_shown(reading->at, site.zone),
+                       degrees_text(site, reading->value));
 }
 
 /// What the cooling's flags ask for, one text; "" when nothing.
-std::string asked_of(const Cooling& cooling) {
+std::string asked_of(const LoggedStage& cooling) {
     std::vector<std::string> acts;
     for (const judge::Flag& flag : cooling.lot->judged.flags) {
         const bool of_it =
@@ -100,9 +78,9 @@ std::string asked_of(const Cooling& cooling) {
 }
 
 /// The actions asked for, each once: a row names its own by number, as the forms do.
-std::vector<std::string> actions_of(const std::vector<Cooling>& coolings) {
+std::vector<std::string> actions_of(const std::vector<LoggedStage>& coolings) {
     std::vector<std::string> actions;
-    for (const Cooling& cooling : coolings) {
+    for (const LoggedStage& cooling : coolings) {
         const std::string asked = asked_of(cooling);
         if (!asked.empty() && std::ranges::find(actions, asked) == actions.end()) {
             actions.push_back(asked);
@@ -111,7 +89,7 @@ std::vector<std::string> actions_of(const std::vector<Cooling>& coolings) {
     return actions;
 }
 
-Table hours_table(const SiteFacts& site, const std::vector<Cooling>& coolings,
+Table hours_table(const SiteFacts& site, const std::vector<LoggedStage>& coolings,
                   const std::vector<std::string>& actions, const LocalTimes& times) {
     const std::string_view degrees = sign(site.scale);
     Table table{.caption = msg::coolings_by_hour,
@@ -121,9 +99,9 @@ Table hours_table(const SiteFacts& site, const std::vector<Cooling>& coolings,
     }
     table.columns.push_back({msg::result});
     table.columns.push_back({msg::by});
-    for (const Cooling& cooling : coolings) {
+    for (const LoggedStage& cooling : coolings) {
         const records::LotHistory& lot = cooling.lot->history;
-        const records::StageEntry& stage = lot.stages[cooling.stage];
+        const records::StageEntry& stage = cooling.entry();
         const Instant to = stage_end(lot, cooling.stage, site.as_of);
         for (const records::PointSeries& point : lot.points) {
             std::string name = name_shown(lot.name);
@@ -155,20 +133,19 @@ Table hours_table(const SiteFacts& site, const std::vector<Cooling>& coolings,
     return table;
 }
 
-Table windows_table(const std::vector<Cooling>& coolings) {
+Table windows_table(const std::vector<LoggedStage>& coolings) {
     Table table{
         .caption = msg::windows,
         .columns = {{msg::lot_and_food}, {msg::limit}, {msg::took}, {msg::verdict}, {msg::margin}}};
-    for (const Cooling& cooling : coolings) {
+    for (const LoggedStage& cooling : coolings) {
         for (const Finding* finding : cooling.findings) {
             const std::string took = bracket_text(finding->elapsed);
             const std::string margin = margin_text(finding->margin);
-            table.rows.push_back(
-                {{lot_and_food(cooling.lot->history)},
-                 {fmt::format("{}, {}", shown(finding->limit.text), shown(finding->clause))},
-                 {took.empty() ? msg::no_reading_decides : took},
-                 {verdict_words(*finding), finding->verdict},
-                 {margin.empty() ? msg::no_margin : margin}});
+            table.rows.push_back({{lot_and_food(cooling.lot->history)},
+                                  {limit_and_clause(*finding)},
+                                  {took.empty() ? msg::no_reading_decides : took},
+                                  {verdict_words(*finding), finding->verdict},
+                                  {margin.empty() ? msg::no_margin : margin}});
         }
     }
     return table;
@@ -180,27 +157,19 @@ Sheet cooling_log(const SiteFacts& site, const Nights& nights, std::span<const L
                   const Made& made) {
     const Period period = period_of(nights, site.zone);
     const LocalTimes times{site.zone, period};
-    const std::vector<Cooling> coolings = coolings_of(lots, period);
+    const std::vector<LoggedStage> coolings = coolings_of(lots, period);
     std::vector<Verdict> verdicts;
-    Verdict worst = Verdict::ended;
-    for (const Cooling& cooling : coolings) {
+    for (const LoggedStage& cooling : coolings) {
         verdicts.push_back(cooling.verdict);
-        worst = judge::worse(worst, cooling.verdict);
-    }
-    if (coolings.empty()) {
-        worst = Verdict::not_shown; // nothing that could be met
     }
     Sheet sheet = begun(site, fmt::format(msg::cooling_log, nights_text(nights)), made);
-    Section opening;
-    opening.blocks.emplace_back(
-        VerdictLine{worst, verdict_title(worst),
+    sheet.sections.push_back(
+        log_opening(site, times, verdicts,
                     coolings.empty()
                         ? msg::no_coolings
                         : fmt::format(msg::cooling_count,
                                       counted(coolings.size(), msg::cooling_one, msg::cooling_many),
-                                      tally_of(verdicts))});
-    opening.blocks.emplace_back(head_facts(site, times, {}));
-    sheet.sections.push_back(std::move(opening));
+                                      tally_of(verdicts))));
     if (!coolings.empty()) {
         Section section{.heading = msg::coolings};
         const std::vector<std::string> actions = actions_of(coolings);

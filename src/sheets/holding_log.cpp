@@ -19,16 +19,12 @@ using records::Reading;
 
 constexpr std::size_t kLotsBeside = 3; ///< of one table: more do not fit on paper
 
-/// A stage in which a lot is held.
-struct Hold {
-    const LotRecord* lot;
-    std::size_t stage;
+/// A stage in which a lot is held, as far as it lies in the period.
+struct Hold : LoggedStage {
     Instant from;
     Instant to;
-    std::vector<const Finding*> findings;
-    Verdict verdict = Verdict::ended;
 
-    bool hot() const { return lot->history.stages[stage].stage == Stage::hot_holding; }
+    bool hot() const { return entry().stage == Stage::hot_holding; }
 };
 
 using HoldsByUnit = std::map<std::string, std::vector<Hold>>;
@@ -40,35 +36,14 @@ HoldsByUnit holds_of(const SiteFacts& site, std::span<const LotRecord> lots, con
             const records::StageEntry& stage = lot.history.stages[i];
             const bool holds =
                 stage.stage == Stage::hot_holding || stage.stage == Stage::cold_holding;
-            Hold hold{&lot,
-                      i,
-                      std::max(stage.from, period.from),
-                      std::min(stage_end(lot.history, i, site.as_of), period.to),
-                      {}};
-            if (!holds || hold.from >= hold.to) {
-                continue;
+            const Instant from = std::max(stage.from, period.from);
+            const Instant to = std::min(stage_end(lot.history, i, site.as_of), period.to);
+            if (holds && from < to) {
+                units[stage.unit].push_back({logged_stage(lot, i, ""), from, to});
             }
-            for (const Finding& finding : lot.judged.findings) {
-                if (finding.counts && stage_of(lot.history, finding) == i) {
-                    hold.findings.push_back(&finding);
-                    hold.verdict = judge::worse(hold.verdict, finding.verdict);
-                }
-            }
-            if (hold.findings.empty()) {
-                hold.verdict = Verdict::not_shown;
-            }
-            units[stage.unit].push_back(std::move(hold));
         }
     }
     return units;
-}
-
-std::string degrees_text(const SiteFacts& site, Temperature value) {
-    std::string text = to_text(value);
-    if (value.scale() == site.scale) {
-        text.erase(text.rfind(' ')); // the heading says it
-    }
-    return text;
 }
 
 /// The reading of [from, to) that lies worst in any point of the lot.
@@ -170,14 +145,13 @@ Table found_table(const SiteFacts& site, std::span<const Hold> holds, const Loca
         .columns = {
             {msg::lot}, {msg::verdict}, {msg::limit}, {msg::record_shows}, {msg::entered_by}}};
     for (const Hold& hold : holds) {
-        const std::string& by = hold.lot->history.stages[hold.stage].by;
+        const std::string& by = hold.entry().by;
         for (const Finding* finding : hold.findings) {
-            table.rows.push_back(
-                {{lot_and_food(hold.lot->history)},
-                 {verdict_words(*finding), finding->verdict},
-                 {fmt::format("{}, {}", shown(finding->limit.text), shown(finding->clause))},
-                 {record_shows(site, *hold.lot, *finding, times)},
-                 {by.empty() ? msg::not_said : name_shown(by)}});
+            table.rows.push_back({{lot_and_food(hold.lot->history)},
+                                  {verdict_words(*finding), finding->verdict},
+                                  {limit_and_clause(*finding)},
+                                  {record_shows(site, *hold.lot, *finding, times)},
+                                  {by.empty() ? msg::not_said : name_shown(by)}});
         }
     }
     return table;
@@ -191,26 +165,18 @@ Sheet holding_log(const SiteFacts& site, const Nights& nights, std::span<const L
     const LocalTimes times{site.zone, period};
     const HoldsByUnit units = holds_of(site, lots, period);
     std::vector<Verdict> verdicts;
-    Verdict worst = Verdict::ended;
     for (const auto& [unit, holds] : units) {
         for (const Hold& hold : holds) {
             verdicts.push_back(hold.verdict);
-            worst = judge::worse(worst, hold.verdict);
         }
     }
-    if (verdicts.empty()) {
-        worst = Verdict::not_shown; // nothing that could be met
-    }
     Sheet sheet = begun(site, fmt::format(msg::holding_log, nights_text(nights)), made);
-    Section opening;
-    opening.blocks.emplace_back(VerdictLine{
-        worst, verdict_title(worst),
+    sheet.sections.push_back(log_opening(
+        site, times, verdicts,
         verdicts.empty()
             ? msg::no_holds
             : fmt::format(msg::hold_count, counted(verdicts.size(), msg::hold_one, msg::hold_many),
-                          tally_of(verdicts))});
-    opening.blocks.emplace_back(head_facts(site, times, {}));
-    sheet.sections.push_back(std::move(opening));
+                          tally_of(verdicts))));
     for (const auto& [unit, holds] : units) {
         Section section{.heading = unit.empty() ? msg::unit_not_said
                                                 : fmt::format(msg::unit_named, name_shown(unit))};

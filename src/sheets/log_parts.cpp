@@ -28,6 +28,45 @@ Sheet begun(const SiteFacts& site, const std::string& title, const Made& made) {
     return sheet;
 }
 
+LoggedStage logged_stage(const LotRecord& lot, std::size_t stage, std::string_view requirements) {
+    LoggedStage logged{&lot, stage, {}, Verdict::ended};
+    for (const judge::Finding& finding : lot.judged.findings) {
+        if (finding.counts && finding.requirement.starts_with(requirements) &&
+            stage_of(lot.history, finding) == stage) {
+            logged.findings.push_back(&finding);
+            logged.verdict = judge::worse(logged.verdict, finding.verdict);
+        }
+    }
+    if (logged.findings.empty()) {
+        logged.verdict = Verdict::not_shown;
+    }
+    return logged;
+}
+
+Section log_opening(const SiteFacts& site, const LocalTimes& times,
+                    std::span<const Verdict> verdicts, const std::string& says) {
+    Verdict worst = verdicts.empty() ? Verdict::not_shown : Verdict::ended;
+    for (const Verdict verdict : verdicts) {
+        worst = judge::worse(worst, verdict);
+    }
+    Section opening;
+    opening.blocks.emplace_back(VerdictLine{worst, verdict_title(worst), says});
+    opening.blocks.emplace_back(head_facts(site, times, {}));
+    return opening;
+}
+
+std::string degrees_text(const SiteFacts& site, Temperature value) {
+    std::string text = to_text(value);
+    if (value.scale() == site.scale) {
+        text.erase(text.rfind(' '));
+    }
+    return text;
+}
+
+std::string limit_and_clause(const judge::Finding& finding) {
+    return fmt::format("{}, {}", shown(finding.limit.text), shown(finding.clause));
+}
+
 std::string nights_text(const Nights& nights) {
     const std::string first = to_text(nights.first);
     const std::string last = to_text(nights.last);

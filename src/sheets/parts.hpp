@@ -126,6 +126,29 @@ Facts head_facts(const SiteFacts& site, const LocalTimes& times, std::vector<Fac
 /// A sheet's title, running line and makers.
 Sheet begun(const SiteFacts& site, const std::string& title, const Made& made);
 
+/// A stage of a lot on a log, and what was found of it.
+struct LoggedStage {
+    const LotRecord* lot;
+    std::size_t stage;
+    std::vector<const judge::Finding*> findings;
+    judge::Verdict verdict; ///< the worst of them; not shown where there is none
+
+    const records::StageEntry& entry() const { return lot->history.stages[stage]; }
+};
+/// The findings that count, of requirements whose ids begin so.
+LoggedStage logged_stage(const LotRecord& lot, std::size_t stage, std::string_view requirements);
+
+/// The top of a log: the worst verdict (not shown where there is none: nothing could be met), what
+/// the log holds, and the head.
+Section log_opening(const SiteFacts& site, const LocalTimes& times,
+                    std::span<const judge::Verdict> verdicts, const std::string& says);
+
+/// A value without its sign where that is the site's: the heading says it.
+std::string degrees_text(const SiteFacts& site, Temperature value);
+
+/// "135 °F to 70 °F within 2 h, 3-501.14(A)(1)".
+std::string limit_and_clause(const judge::Finding& finding);
+
 /// "2026-10-31", "2026-10-01 to 2026-10-31".
 std::string nights_text(const Nights& nights);
 
