@@ -31,6 +31,27 @@ inline constexpr const char* house_cannot_be_made =
 // What findings say: reasons, what would settle them, notes, what to do.
 namespace holdwarden::judge::msg {
 
+// stages, ends, ovens
+inline constexpr const char* stage_preparing = "preparing";
+inline constexpr const char* stage_initial_heating = "initial heating";
+inline constexpr const char* stage_cooking = "cooking";
+inline constexpr const char* stage_resting = "resting";
+inline constexpr const char* stage_hot_holding = "hot holding";
+inline constexpr const char* stage_cooling = "cooling";
+inline constexpr const char* stage_cold_holding = "cold holding";
+inline constexpr const char* stage_frozen = "frozen";
+inline constexpr const char* stage_thawing = "thawing";
+inline constexpr const char* stage_reheating = "reheating";
+inline constexpr const char* stage_time_control = "time control";
+inline constexpr const char* outcome_served = "served";
+inline constexpr const char* outcome_discarded = "discarded";
+inline constexpr const char* outcome_split = "split";
+inline constexpr const char* outcome_merged = "merged";
+inline constexpr const char* outcome_handed_on = "handed on";
+inline constexpr const char* oven_still_dry = "still dry oven";
+inline constexpr const char* oven_convection = "convection oven";
+inline constexpr const char* oven_high_humidity = "high-humidity oven";
+
 // adopted
 inline constexpr const char* limit_a_reading_every = "a reading at least every {}";
 inline constexpr const char* no_reading_in_food = "No reading in the food is on record.";
@@ -105,6 +126,26 @@ inline constexpr const char* zone_pass = "pass";
 inline constexpr const char* zone_conditional_pass = "conditional pass";
 inline constexpr const char* zone_conditional_fail = "conditional fail";
 inline constexpr const char* zone_fail = "fail";
+
+// cooking in two steps
+inline constexpr const char* limit_first_heating_within =
+    "heated for the first time within {}, then cooled at once";
+inline constexpr const char* limit_first_heating_less_than =
+    "heated for the first time in less than {}, then cooled at once";
+inline constexpr const char* heated_from_to =
+    "Heated from {} to {}: {} in all; the code allows {}.";
+inline constexpr const char* heated_since = "Heated since {}, {} in all; the code allows {}.";
+inline constexpr const char* cooling_by_settles = "Cooling begun by {} will settle it.";
+inline constexpr const char* not_cooled_at_once =
+    "It was to be cooled at once, and went to {} at {}.";
+inline constexpr const char* first_heating_cooks_nothing =
+    "A first heating cooks nothing through, whatever it reached: the full cook has a stage of its "
+    "own.";
+inline constexpr const char* no_full_cook_yet = "Heated in part; no full cook is on record yet.";
+inline constexpr const char* full_cook_settles = "A full cook before it is served will settle it.";
+inline constexpr const char* served_half_cooked =
+    "Heated in part and served at {}; no full cook is on record.";
+inline constexpr const char* gone_half_cooked = "Heated in part and {} at {}, before a full cook.";
 
 // cooling
 inline constexpr const char* cooling_attempt = "Cooling attempt {}.";
@@ -284,7 +325,7 @@ inline constexpr const char* oven_kind_unknown =
 inline constexpr const char* oven_row_lacking = "no oven row fits the kind and the weight";
 inline constexpr const char* oven_not_recorded =
     "neither air readings nor a setting of the oven are recorded";
-inline constexpr const char* oven_set_too_low = "the oven was set to {}, and a {} oven needs {}";
+inline constexpr const char* oven_set_too_low = "the oven was set to {}, and a {} needs {}";
 inline constexpr const char* oven_condition = "Oven condition: {}.";
 inline constexpr const char* row_without_oven =
     "The roast row is reached, but not with its oven condition: {}.";
@@ -432,25 +473,9 @@ namespace holdwarden::sheets::msg {
 
 inline constexpr const char* language = "en"; ///< BCP 47, for HTML's lang and PDF's Lang
 
-// Stages, ends, foods, ovens.
+// Foods.
 inline constexpr const char* treated_as_not_met = "{}, treated as not met";
 inline constexpr const char* as_a_note = "{} (note)";
-inline constexpr const char* stage_preparing = "preparing";
-inline constexpr const char* stage_initial_heating = "initial heating";
-inline constexpr const char* stage_cooking = "cooking";
-inline constexpr const char* stage_resting = "resting";
-inline constexpr const char* stage_hot_holding = "hot holding";
-inline constexpr const char* stage_cooling = "cooling";
-inline constexpr const char* stage_cold_holding = "cold holding";
-inline constexpr const char* stage_frozen = "frozen";
-inline constexpr const char* stage_thawing = "thawing";
-inline constexpr const char* stage_reheating = "reheating";
-inline constexpr const char* stage_time_control = "time control";
-inline constexpr const char* outcome_served = "served";
-inline constexpr const char* outcome_discarded = "discarded";
-inline constexpr const char* oven_still_dry = "still dry oven";
-inline constexpr const char* oven_convection = "convection oven";
-inline constexpr const char* oven_high_humidity = "high-humidity oven";
 inline constexpr const char* food_intact_roast = "intact roast";
 inline constexpr const char* food_whole_cut = "whole cut";
 inline constexpr const char* food_ground = "ground meat";

@@ -4,6 +4,7 @@
 #include <holdwarden/base/error.hpp>
 #include <holdwarden/base/time_text.hpp>
 #include <holdwarden/judge/adopted.hpp>
+#include <holdwarden/judge/words.hpp>
 #include <holdwarden/records/house_rules.hpp>
 
 #include <fmt/format.h>
@@ -240,7 +241,7 @@ std::vector<std::string> left_band(const Case& c, const Band& band, bool upwards
         return {};
     }
     return {either(upwards, msg::left_band_upwards, msg::left_band_downwards, point,
-                   to_text(band.low), to_text(band.high), to_name(stage.stage),
+                   to_text(band.low), to_text(band.high), to_words(stage.stage),
                    c.day_and_clock(first->at), to_text(furthest->value),
                    c.day_and_clock(furthest->at))};
 }

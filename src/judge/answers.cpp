@@ -3,6 +3,7 @@
 #include <holdwarden/base/text.hpp>
 #include <holdwarden/base/time_text.hpp>
 #include <holdwarden/judge/answers.hpp>
+#include <holdwarden/judge/words.hpp>
 
 #include <fmt/format.h>
 
@@ -274,7 +275,7 @@ private:
         if (contradicts_end(answer.actions, lot_)) {
             answer.missing.push_back(
                 {"disposition",
-                 fmt::format(msg::needed_fitting_disposition, to_name(lot_.end->outcome)),
+                 fmt::format(msg::needed_fitting_disposition, to_words(lot_.end->outcome)),
                  lot_.end->at});
         }
         const bool after_all = std::ranges::all_of(

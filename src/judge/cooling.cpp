@@ -4,6 +4,7 @@
 #include "messages.hpp"
 
 #include <holdwarden/base/text.hpp>
+#include <holdwarden/judge/words.hpp>
 
 #include <fmt/format.h>
 
@@ -329,7 +330,7 @@ private:
             rule.start == WindowStart::end_of_cooking ? end_of_cook(c_, a_) : std::nullopt;
         f.limit.text =
             either(rule.within.figure_included, msg::begun_within, msg::begun_in_less_than,
-                   to_name(*rule.to_stage), to_text(rule.within.span), start_name(rule));
+                   to_words(*rule.to_stage), to_text(rule.within.span), start_name(rule));
         f.limit.within = rule.within.span;
         f.limit.time_included = rule.within.figure_included;
         if (!cooked) {

@@ -4,6 +4,7 @@
 #include "messages.hpp"
 
 #include <holdwarden/base/time_text.hpp>
+#include <holdwarden/judge/words.hpp>
 
 #include <fmt/format.h>
 
@@ -85,16 +86,16 @@ void judge_date_mark(const Case& c, std::vector<Finding>& findings) {
     const std::string made_text = to_text(made_on);
     if (day > rule->days) {
         f.verdict = Verdict::not_met;
-        f.reason =
-            fmt::format(msg::days_over, made_text, last,
-                        c.end() ? to_name(c.end()->outcome) : msg::still_kept, to_text(today), day);
+        f.reason = fmt::format(msg::days_over, made_text, last,
+                               c.end() ? to_words(c.end()->outcome) : msg::still_kept,
+                               to_text(today), day);
     } else if (!c.end()) {
         f.verdict = Verdict::open;
         f.reason = fmt::format(msg::days_open, made_text, day, last);
         f.settle = fmt::format(msg::end_will_settle, last);
     } else {
         f.verdict = Verdict::met;
-        f.reason = fmt::format(msg::days_met, made_text, to_name(c.end()->outcome), to_text(today),
+        f.reason = fmt::format(msg::days_met, made_text, to_words(c.end()->outcome), to_text(today),
                                day, last);
     }
     if (frozen_days > 0) {

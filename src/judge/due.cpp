@@ -1,6 +1,7 @@
 #include "messages.hpp"
 
 #include <holdwarden/judge/due.hpp>
+#include <holdwarden/judge/words.hpp>
 
 #include <fmt/format.h>
 
@@ -73,7 +74,7 @@ std::vector<Due> due_of(const records::LotHistory& lot, const LotJudgement& judg
                        .by = last + settings.largest_interval,
                        .requirement = "",
                        .point = "",
-                       .why = fmt::format(msg::due_interval, to_name(running->stage),
+                       .why = fmt::format(msg::due_interval, to_words(running->stage),
                                           to_text(settings.largest_interval))});
     }
     for (const Finding& f : judged.findings) {

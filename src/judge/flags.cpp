@@ -3,6 +3,7 @@
 #include "messages.hpp"
 
 #include <holdwarden/base/time_text.hpp>
+#include <holdwarden/judge/words.hpp>
 
 #include <fmt/format.h>
 
@@ -76,11 +77,11 @@ std::vector<Flag> flags_for(const Case& c, const LotJudgement& j) {
             flag.act.push_back(msg::act_as_missed);
         }
         if (c.end() && !ends_food(c.end()->outcome)) {
-            flag.act = {fmt::format(msg::act_where_it_went, to_name(c.end()->outcome),
+            flag.act = {fmt::format(msg::act_where_it_went, to_words(c.end()->outcome),
                                     c.day_and_clock(c.end()->at))};
             flag.source = msg::common_practice;
         } else if (c.end()) {
-            flag.act = {fmt::format(msg::act_tell_person_in_charge, to_name(c.end()->outcome),
+            flag.act = {fmt::format(msg::act_tell_person_in_charge, to_words(c.end()->outcome),
                                     c.day_and_clock(c.end()->at)),
                         msg::act_find_cause};
             flag.source = msg::common_practice;

@@ -6,6 +6,7 @@
 #include <holdwarden/base/text.hpp>
 #include <holdwarden/judge/judge.hpp>
 #include <holdwarden/judge/suspect.hpp>
+#include <holdwarden/judge/words.hpp>
 
 #include <fmt/format.h>
 
@@ -99,7 +100,7 @@ void note_unjudged(const Case& c, const Part& part, LotJudgement& j) {
         if (part.holds(s.from) && !has_limit_for(c, s.stage) &&
             std::ranges::find(named, s.stage) == named.end()) {
             named.push_back(s.stage);
-            j.notes.push_back(fmt::format(msg::no_limit_for_stage, to_name(s.stage)));
+            j.notes.push_back(fmt::format(msg::no_limit_for_stage, to_words(s.stage)));
         }
     }
 }
@@ -134,12 +135,12 @@ void hand_over_clocks(const Case& c, LotJudgement& j) {
             (f.requirement == "time-control" && c.stages().back().stage == Stage::time_control);
         if (runs_on && f.verdict == Verdict::met) {
             f.verdict = Verdict::ended;
-            f.reason = fmt::format(msg::ended_in_time, to_name(c.end()->outcome),
+            f.reason = fmt::format(msg::ended_in_time, to_words(c.end()->outcome),
                                    c.day_and_clock(c.end()->at));
         }
     }
     j.overall = overall(j.findings);
-    j.notes.push_back(fmt::format(msg::record_carried_on, to_name(c.end()->outcome),
+    j.notes.push_back(fmt::format(msg::record_carried_on, to_words(c.end()->outcome),
                                   c.day_and_clock(c.end()->at)));
 }
 

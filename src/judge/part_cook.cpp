@@ -1,8 +1,10 @@
 // Cooking in two steps: a first heating that is broken off on purpose, cooling, and the full cook
 // that must follow before anybody is served.
 #include "internal/rules.hpp"
+#include "messages.hpp"
 
 #include <holdwarden/base/time_text.hpp>
+#include <holdwarden/judge/words.hpp>
 
 #include <fmt/format.h>
 
@@ -51,15 +53,15 @@ Finding first_heating(const Case& c, const codes::Requirement& requirement,
     const Next next = next_after(c, i);
     Finding f = start_finding(requirement, stage, "");
     const std::string allowed = to_text(rule.within.span);
-    f.limit.text = fmt::format("heated for the first time {} {}, then cooled at once",
-                               rule.within.figure_included ? "within" : "in less than", allowed);
+    f.limit.text = rule.within.figure_included
+                       ? fmt::format(msg::limit_first_heating_within, allowed)
+                       : fmt::format(msg::limit_first_heating_less_than, allowed);
     f.limit.within = rule.within.span;
     f.limit.time_included = rule.within.figure_included;
     f.elapsed = {heated, std::nullopt, heated};
     f.margin.time = rule.within.span - heated;
-    const std::string times =
-        fmt::format("Heated from {} to {}: {} in all; the code allows {}.", c.clock(stage.from),
-                    c.clock(stage.to), to_text(heated), allowed);
+    const std::string times = fmt::format(msg::heated_from_to, c.clock(stage.from),
+                                          c.clock(stage.to), to_text(heated), allowed);
     if (!rule.within.allows(heated)) {
         f.verdict = Verdict::not_met;
         f.reason = times;
@@ -68,10 +70,9 @@ Finding first_heating(const Case& c, const codes::Requirement& requirement,
     switch (next) {
     case Next::nothing_yet:
         f.verdict = Verdict::open;
-        f.reason = fmt::format("Heated since {}, {} in all; the code allows {}.",
-                               c.clock(stage.from), to_text(heated), allowed);
-        f.settle = fmt::format("Cooling begun by {} will settle it.",
-                               c.clock(c.now() + (rule.within.span - heated)));
+        f.reason = fmt::format(msg::heated_since, c.clock(stage.from), to_text(heated), allowed);
+        f.settle =
+            fmt::format(msg::cooling_by_settles, c.clock(c.now() + (rule.within.span - heated)));
         break;
     case Next::cooled:
         f.verdict = Verdict::met;
@@ -83,8 +84,8 @@ Finding first_heating(const Case& c, const codes::Requirement& requirement,
         break;
     case Next::elsewhere:
         f.verdict = Verdict::not_met;
-        f.reason = fmt::format("It was to be cooled at once, and went to {} at {}.",
-                               to_name(c.stages()[i + 1].stage), c.clock(stage.to));
+        f.reason = fmt::format(msg::not_cooled_at_once, to_words(c.stages()[i + 1].stage),
+                               c.clock(stage.to));
         break;
     }
     return f;
@@ -99,20 +100,18 @@ bool cooked_later(const Case& c, std::size_t i) {
 Finding missing_cook(const Case& c, const codes::Requirement& requirement, const StageSpan& stage) {
     Finding f = start_finding(requirement, stage, "");
     f.limit.text = requirement.says;
-    f.notes.emplace_back("A first heating cooks nothing through, whatever it reached: the full "
-                         "cook has a stage of its own.");
+    f.notes.emplace_back(msg::first_heating_cooks_nothing);
     if (!c.end()) {
         f.verdict = Verdict::open;
-        f.reason = "Heated in part; no full cook is on record yet.";
-        f.settle = "A full cook before it is served will settle it.";
+        f.reason = msg::no_full_cook_yet;
+        f.settle = msg::full_cook_settles;
     } else if (c.end()->outcome == Outcome::served) {
         f.verdict = Verdict::not_met;
-        f.reason = fmt::format("Heated in part and served at {}; no full cook is on record.",
-                               c.day_and_clock(c.end()->at));
+        f.reason = fmt::format(msg::served_half_cooked, c.day_and_clock(c.end()->at));
     } else {
         f.verdict = Verdict::ended;
-        f.reason = fmt::format("Heated in part and {} at {}, before a full cook.",
-                               to_name(c.end()->outcome), c.day_and_clock(c.end()->at));
+        f.reason = fmt::format(msg::gone_half_cooked, to_words(c.end()->outcome),
+                               c.day_and_clock(c.end()->at));
     }
     return f;
 }

@@ -2,6 +2,8 @@
 #include "internal/rules.hpp"
 #include "messages.hpp"
 
+#include <holdwarden/judge/words.hpp>
+
 #include <fmt/format.h>
 
 #include <algorithm>
@@ -326,7 +328,7 @@ OvenVerdict judge_oven(const Case& c, const codes::TableRule& rule, const StageS
                       ? OvenVerdict{Verdict::met, ""}
                       : OvenVerdict{Verdict::not_met,
                                     fmt::format(msg::oven_set_too_low, to_text(*entry.setting),
-                                                to_name(row.oven), row.air.to_text())};
+                                                to_words(row.oven), row.air.to_text())};
         }
         if (!any || one.verdict > result.verdict) {
             result = one;

@@ -3,6 +3,8 @@
 #include "internal/window.hpp"
 #include "messages.hpp"
 
+#include <holdwarden/judge/words.hpp>
+
 #include <fmt/format.h>
 
 #include <algorithm>
@@ -275,8 +277,8 @@ void judge_time_control(const Case& c, std::vector<Finding>& findings) {
     } else if (before_it != nullptr && before_it->verdict == Verdict::not_met) {
         say(Verdict::not_met, fmt::format(msg::before_it_not_met, before_it->requirement));
     } else if (returned != nullptr && !may_return) {
-        say(Verdict::not_met,
-            fmt::format(msg::went_back, c.day_and_clock(returned->from), to_name(returned->stage)));
+        say(Verdict::not_met, fmt::format(msg::went_back, c.day_and_clock(returned->from),
+                                          to_words(returned->stage)));
     } else if (rule.one_spell && spells.indices().size() > 1) {
         say(Verdict::not_met, msg::second_spell);
     } else if (over && !spells.running()) {
@@ -308,7 +310,7 @@ void judge_time_control(const Case& c, std::vector<Finding>& findings) {
     } else {
         const std::string until = c.day_and_clock(spells.last().to);
         say(Verdict::met, c.end() ? fmt::format(msg::out_and_ended, to_text(total),
-                                                to_name(c.end()->outcome), until)
+                                                to_words(c.end()->outcome), until)
                                   : fmt::format(msg::out_and_back, to_text(total), until));
     }
     settle_evidence(f);

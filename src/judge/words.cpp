@@ -17,6 +17,62 @@ double share(const RowKept& row) noexcept {
 
 } // namespace
 
+std::string_view to_words(Stage stage) noexcept {
+    switch (stage) {
+    case Stage::preparing:
+        return msg::stage_preparing;
+    case Stage::initial_heating:
+        return msg::stage_initial_heating;
+    case Stage::cooking:
+        return msg::stage_cooking;
+    case Stage::resting:
+        return msg::stage_resting;
+    case Stage::hot_holding:
+        return msg::stage_hot_holding;
+    case Stage::cooling:
+        return msg::stage_cooling;
+    case Stage::cold_holding:
+        return msg::stage_cold_holding;
+    case Stage::frozen:
+        return msg::stage_frozen;
+    case Stage::thawing:
+        return msg::stage_thawing;
+    case Stage::reheating:
+        return msg::stage_reheating;
+    case Stage::time_control:
+        return msg::stage_time_control;
+    }
+    return "";
+}
+
+std::string_view to_words(Outcome outcome) noexcept {
+    switch (outcome) {
+    case Outcome::served:
+        return msg::outcome_served;
+    case Outcome::discarded:
+        return msg::outcome_discarded;
+    case Outcome::split:
+        return msg::outcome_split;
+    case Outcome::merged:
+        return msg::outcome_merged;
+    case Outcome::handed_on:
+        return msg::outcome_handed_on;
+    }
+    return "";
+}
+
+std::string_view to_words(OvenKind oven) noexcept {
+    switch (oven) {
+    case OvenKind::still_dry:
+        return msg::oven_still_dry;
+    case OvenKind::convection:
+        return msg::oven_convection;
+    case OvenKind::high_humidity:
+        return msg::oven_high_humidity;
+    }
+    return "";
+}
+
 std::string conformity_text(const Conformity& c) {
     // Neither certainty is ever claimed.
     const std::string chance = c.probability > 0.999   ? msg::more_than_0_999

@@ -1,6 +1,7 @@
 #include "messages.hpp"
 
 #include <holdwarden/base/text.hpp>
+#include <holdwarden/judge/words.hpp>
 #include <holdwarden/sheets/words.hpp>
 
 #include <fmt/format.h>
@@ -77,31 +78,7 @@ std::string requirement_title(std::string_view id) {
 }
 
 std::string stage_title(Stage stage) {
-    switch (stage) {
-    case Stage::preparing:
-        return msg::stage_preparing;
-    case Stage::initial_heating:
-        return msg::stage_initial_heating;
-    case Stage::cooking:
-        return msg::stage_cooking;
-    case Stage::resting:
-        return msg::stage_resting;
-    case Stage::hot_holding:
-        return msg::stage_hot_holding;
-    case Stage::cooling:
-        return msg::stage_cooling;
-    case Stage::cold_holding:
-        return msg::stage_cold_holding;
-    case Stage::frozen:
-        return msg::stage_frozen;
-    case Stage::thawing:
-        return msg::stage_thawing;
-    case Stage::reheating:
-        return msg::stage_reheating;
-    case Stage::time_control:
-        return msg::stage_time_control;
-    }
-    return "";
+    return std::string{judge::to_words(stage)};
 }
 
 std::string food_title(FoodKind food) {
@@ -147,19 +124,11 @@ std::string verdict_title(judge::Verdict verdict) {
 }
 
 std::string outcome_title(Outcome outcome) {
-    return outcome == Outcome::served ? msg::outcome_served : msg::outcome_discarded;
+    return std::string{judge::to_words(outcome)};
 }
 
 std::string oven_title(OvenKind oven) {
-    switch (oven) {
-    case OvenKind::still_dry:
-        return msg::oven_still_dry;
-    case OvenKind::convection:
-        return msg::oven_convection;
-    case OvenKind::high_humidity:
-        return msg::oven_high_humidity;
-    }
-    return "";
+    return std::string{judge::to_words(oven)};
 }
 
 std::string bracket_text(const judge::SpanBracket& bracket) {

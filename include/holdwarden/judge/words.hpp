@@ -3,8 +3,15 @@
 #include <holdwarden/judge/finding.hpp>
 
 #include <string>
+#include <string_view>
 
 namespace holdwarden::judge {
+
+// What stages, ends and ovens are called in sentences and on sheets: "hot holding", "handed on",
+// "still dry oven".
+std::string_view to_words(Stage stage) noexcept;
+std::string_view to_words(Outcome outcome) noexcept;
+std::string_view to_words(OvenKind oven) noexcept;
 
 // What a check and a sheet say alike of figures that inform and never judge.
 
