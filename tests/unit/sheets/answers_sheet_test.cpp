@@ -9,49 +9,10 @@
 using namespace holdwarden;
 using namespace holdwarden::sheets;
 using Catch::Matchers::Contains;
+using fixtures::answered;
 using judge::AnswerState;
 
 namespace {
-
-records::StoredAction action(const LotRecord& lot) {
-    return {.id = records::ActionId::of(7),
-            .facts = {.flag = lot.judged.flags.front().id,
-                      .at = fixtures::after_noon(600),
-                      .person = "RK",
-                      .done = "moved it to the warm oven",
-                      .amount = records::Amount{.thousandths = 5400, .unit = "kg"},
-                      .disposition = records::Disposition::reheated,
-                      .cause = "the chest's lid stood open"},
-            .entry = records::EntryId::of(1),
-            .stamp = {.entered_at = fixtures::after_noon(601), .by = "RK"}};
-}
-
-/// The sunken brisket, its flag in `state`.
-LotRecord answered(AnswerState state) {
-    LotRecord lot = fixtures::sunken_brisket();
-    REQUIRE(!lot.judged.flags.empty());
-    for (std::size_t i = 0; i < lot.judged.flags.size(); ++i) {
-        lot.answers.push_back({.id = lot.judged.flags[i].id,
-                               .flag = i,
-                               .state = state,
-                               .overdue = state == AnswerState::unanswered,
-                               .due = fixtures::after_noon(660)});
-    }
-    if (state != AnswerState::unanswered) {
-        lot.answers.front().actions.push_back(action(lot));
-    }
-    if (state == AnswerState::incomplete) {
-        lot.answers.front().missing = {{"prevention", "what is done against its coming back", {}}};
-    }
-    if (state == AnswerState::closed) {
-        lot.answers.front().verified.push_back(
-            {.id = records::VerificationId::of(1),
-             .facts = {.action = records::ActionId::of(7)},
-             .entry = records::EntryId::of(2),
-             .stamp = {.entered_at = fixtures::after_noon(700), .by = "QM"}});
-    }
-    return lot;
-}
 
 /// On one line: where a line of text breaks is the printer's matter.
 std::string lot_text(const LotRecord& lot) {

@@ -339,4 +339,46 @@ std::size_t count_of(const std::string& text, const std::string& part) {
     return n;
 }
 
+namespace {
+
+records::StoredAction action(const LotRecord& lot) {
+    return {.id = records::ActionId::of(7),
+            .facts = {.flag = lot.judged.flags.front().id,
+                      .at = after_noon(600),
+                      .person = "RK",
+                      .done = "moved it to the warm oven",
+                      .amount = records::Amount{.thousandths = 5400, .unit = "kg"},
+                      .disposition = records::Disposition::reheated,
+                      .cause = "the chest's lid stood open"},
+            .entry = records::EntryId::of(1),
+            .stamp = {.entered_at = after_noon(601), .by = "RK"}};
+}
+
+} // namespace
+
+LotRecord answered(judge::AnswerState state) {
+    LotRecord lot = sunken_brisket();
+    for (std::size_t i = 0; i < lot.judged.flags.size(); ++i) {
+        lot.answers.push_back({.id = lot.judged.flags[i].id,
+                               .flag = i,
+                               .state = state,
+                               .overdue = state == judge::AnswerState::unanswered,
+                               .due = after_noon(660)});
+    }
+    if (state != judge::AnswerState::unanswered) {
+        lot.answers.front().actions.push_back(action(lot));
+    }
+    if (state == judge::AnswerState::incomplete) {
+        lot.answers.front().missing = {{"prevention", "what is done against its coming back", {}}};
+    }
+    if (state == judge::AnswerState::closed) {
+        lot.answers.front().verified.push_back(
+            {.id = records::VerificationId::of(1),
+             .facts = {.action = records::ActionId::of(7)},
+             .entry = records::EntryId::of(2),
+             .stamp = {.entered_at = after_noon(700), .by = "QM"}});
+    }
+    return lot;
+}
+
 } // namespace holdwarden::sheets::fixtures

@@ -26,6 +26,9 @@ LotRecord silent_probe();
 /// Beans that are still cooling: open.
 LotRecord cooling_beans();
 
+/// The sunken brisket, its flags in `state`.
+LotRecord answered(judge::AnswerState state);
+
 Troubles troubles();
 
 /// One lot with so many readings, one each `step`.

@@ -77,6 +77,26 @@ TEST_CASE("logs and summary keep their wording and layout") {
     check_golden("summary.html", to_html(summary, frame()));
 }
 
+TEST_CASE("register and open items keep their wording and layout") {
+    using judge::AnswerState;
+    std::vector<LotRecord> lots = {fixtures::answered(AnswerState::unanswered),
+                                   fixtures::answered(AnswerState::incomplete),
+                                   fixtures::answered(AnswerState::closed),
+                                   fixtures::silent_probe(), fixtures::warm_shoulder()};
+    lots[1].history.name = "brisket-4";
+    lots[2].history.name = "brisket-5";
+    const Period period{.from = fixtures::after_noon(0), .to = fixtures::after_noon(1440)};
+    const Sheet registered = actions_sheet(fixtures::larkspur(), period, lots, fixtures::made());
+    check_golden("actions.txt", to_text(registered));
+    check_golden("actions.html", to_html(registered, frame()));
+    const std::vector<ReviewDue> reviews = {
+        {.lot = "pork-9", .due = fixtures::after_noon(60), .overdue = true}};
+    const Sheet open =
+        open_items_sheet(fixtures::larkspur(), period, lots, reviews, fixtures::made());
+    check_golden("open-items.txt", to_text(open));
+    check_golden("open-items.html", to_html(open, frame()));
+}
+
 TEST_CASE("a sheet of odd names and many readings keeps its layout") {
     // Also what the browser is shown: 120 characters without a blank, accents, right to left.
     LotRecord record = fixtures::long_hold(200, Span::minutes(4));
