@@ -20,7 +20,7 @@ using judge::Verdict;
 constexpr std::size_t kColumns = 80;
 constexpr std::size_t kMostRejectsShown = 5;
 
-std::string name_shown(const std::string& name) {
+std::string shown(const std::string& name) {
     return for_display(name, 60);
 }
 
@@ -100,7 +100,7 @@ std::string house_text(const judge::LotJudgement& j) {
 
 std::string subject(const Finding& f) {
     return f.point.empty() ? f.requirement
-                           : fmt::format("{}, point {}", f.requirement, name_shown(f.point));
+                           : fmt::format("{}, point {}", f.requirement, shown(f.point));
 }
 
 std::string margin_text(const Finding& f) {
@@ -155,7 +155,7 @@ void Printer::headline(const CheckedLot& lot) {
     const Finding* f = speaking(lot);
     const Verdict verdict = lot.judgement.overall;
     std::string line = fmt::format("{} {}  {}", judge::mark(verdict), upper(to_words(verdict)),
-                                   name_shown(lot.judgement.lot));
+                                   shown(lot.judgement.lot));
     if (f != nullptr && verdict != Verdict::met && verdict != Verdict::ended) {
         line += fmt::format(": {}", subject(*f));
     }
@@ -199,7 +199,7 @@ void Printer::evidence(const CheckedLot& lot, const Finding& f) {
     bool first = true;
     for (const records::Reading& r : f.evidence) {
         const std::string probe =
-            r.probe < lot.lot.probes.size() ? name_shown(lot.lot.probes[r.probe].name) : "";
+            r.probe < lot.lot.probes.size() ? shown(lot.lot.probes[r.probe].name) : "";
         std::string line = fmt::format("  {:<10}{}  {:>9}  {}", first ? "Readings" : "", time(r.at),
                                        to_text(r.value), probe);
         if (r.line != 0) {
@@ -248,7 +248,7 @@ void Printer::finding(const CheckedLot& lot, const Finding& f) {
 
 void Printer::why(const CheckedLot& lot) {
     if (result_.lots.size() > 1) {
-        out_ << fmt::format("\nLot {}: {}\n", name_shown(lot.judgement.lot),
+        out_ << fmt::format("\nLot {}: {}\n", shown(lot.judgement.lot),
                             to_words(lot.judgement.overall));
     } else {
         out_ << "\n";
@@ -279,7 +279,7 @@ void Printer::why(const CheckedLot& lot) {
             kColumns);
     }
     for (const judge::CookNote& note : lot.judgement.cooks) {
-        out_ << folded(fmt::format("Point {}, the cook from {}. {}", name_shown(note.point),
+        out_ << folded(fmt::format("Point {}, the cook from {}. {}", shown(note.point),
                                    time(note.stage_from), judge::cook_text(note)),
                        0, kColumns);
     }
@@ -329,7 +329,7 @@ void Printer::file() {
     const intake::Summary& s = result_.file->summary;
     std::string text =
         fmt::format("Read from {}: rows {}, readings taken {}, rejected {}",
-                    name_shown(result_.file->name == "-" ? "standard input" : result_.file->name),
+                    shown(result_.file->name == "-" ? "standard input" : result_.file->name),
                     s.rows, s.accepted, s.rejected);
     const auto add = [&](std::uint64_t n, std::string_view what) {
         if (n > 0) {

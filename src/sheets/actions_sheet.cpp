@@ -18,7 +18,7 @@ struct Tally {
 };
 
 void add_rows(Table& table, const LotRecord& lot, const LocalTimes& times, Tally& tally) {
-    const std::string name = name_shown(lot.history.name);
+    const std::string name = shown(lot.history.name);
     for (const AnsweredFlag& answer : lot.answers) {
         ++tally.flags;
         tally.waiting += answer.state <= judge::AnswerState::incomplete ? 1U : 0U;
@@ -35,15 +35,15 @@ void add_rows(Table& table, const LotRecord& lot, const LocalTimes& times, Tally
         for (const records::StoredAction& action : answer.actions) {
             const auto& amount = action.facts.amount;
             const auto& disposition = action.facts.disposition;
-            table.rows.push_back({{name},
-                                  {flag_title(lot, answer)},
-                                  {answer_title(answer)},
-                                  {amount ? shown(records::to_text(*amount)) : msg::not_said},
-                                  {told_of(answer, action, times)},
-                                  {disposition ? disposition_title(*disposition) : msg::not_said},
-                                  {fmt::format("{}, {}", name_shown(action.facts.person),
-                                               times.full(action.facts.at))},
-                                  {verified_words(answer, action, times)}});
+            table.rows.push_back(
+                {{name},
+                 {flag_title(lot, answer)},
+                 {answer_title(answer)},
+                 {amount ? shown(records::to_text(*amount)) : msg::not_said},
+                 {told_of(answer, action, times)},
+                 {disposition ? disposition_title(*disposition) : msg::not_said},
+                 {fmt::format("{}, {}", shown(action.facts.person), times.full(action.facts.at))},
+                 {verified_words(answer, action, times)}});
         }
     }
 }
@@ -55,7 +55,7 @@ Sheet actions_sheet(const SiteFacts& site, const Period& period, std::span<const
     const LocalTimes times{site.zone, period};
     Sheet sheet;
     sheet.title = msg::actions_register;
-    sheet.running = fmt::format("{}, {}, {}", name_shown(site.name), msg::actions_register,
+    sheet.running = fmt::format("{}, {}, {}", shown(site.name), msg::actions_register,
                                 times.range(period.from, period.to));
     sheet.made_at = to_utc_text(whole_seconds(made.at));
     sheet.software = shown(made.software);

@@ -179,7 +179,7 @@ std::string described(const Chart& chart, const LotHistory& lot, Instant as_of) 
         }
         if (lowest != nullptr) {
             text += " ";
-            text += fmt::format(msg::chart_point, capitalised(name_shown(point.point)),
+            text += fmt::format(msg::chart_point, capitalised(shown(point.point)),
                                 counted(count, msg::good_reading_one, msg::good_reading_many),
                                 to_text(lowest->value), times.row(lowest->at),
                                 to_text(highest->value), times.row(highest->at));
@@ -333,14 +333,14 @@ Extent extent_of(const LotHistory& lot, Instant as_of) {
 Chart lot_chart(const LotHistory& lot, const judge::LotJudgement& judged, const Zone& zone,
                 Scale scale, Span largest_interval, Instant as_of) {
     Chart chart;
-    chart.title = fmt::format(msg::chart_title, name_shown(lot.name));
+    chart.title = fmt::format(msg::chart_title, shown(lot.name));
     chart.zone = zone;
     chart.scale = scale;
     const Extent extent = extent_of(lot, as_of);
     chart.from = extent.from;
     chart.to = extent.from == extent.to ? extent.to + Span::hours(1) : extent.to;
     for (const auto& point : lot.points) {
-        chart.series.push_back(series_of(lot, point.point, name_shown(point.point), point.readings,
+        chart.series.push_back(series_of(lot, point.point, shown(point.point), point.readings,
                                          scale, largest_interval, as_of, false));
     }
     for (const auto& air : lot.air) {
@@ -349,9 +349,8 @@ Chart lot_chart(const LotHistory& lot, const judge::LotJudgement& judged, const 
         std::ranges::copy_if(air.readings, std::back_inserter(inside), [&](const Reading& reading) {
             return reading.at >= chart.from && reading.at <= chart.to;
         });
-        chart.series.push_back(series_of(lot, air.unit,
-                                         fmt::format(msg::air_of, name_shown(air.unit)), inside,
-                                         scale, largest_interval, as_of, true));
+        chart.series.push_back(series_of(lot, air.unit, fmt::format(msg::air_of, shown(air.unit)),
+                                         inside, scale, largest_interval, as_of, true));
     }
     for (std::size_t i = 0; i < lot.stages.size(); ++i) {
         const Instant from = lot.stages[i].from;

@@ -19,7 +19,7 @@ using records::ProbeCheck;
 
 std::string method_text(const ProbeCheck& check) {
     const std::string other =
-        check.reference.empty() ? msg::another_thermometer : name_shown(check.reference);
+        check.reference.empty() ? msg::another_thermometer : shown(check.reference);
     switch (check.method) {
     case CheckMethod::ice_point:
         return msg::ice_point;
@@ -71,12 +71,12 @@ Table checks_table(const CheckRecords& records, const LocalTimes& times) {
         const std::string& by =
             record.check.person.empty() ? record.entered_by : record.check.person;
         table.rows.push_back({{times.row(record.check.at)},
-                              {name_shown(record.probe)},
+                              {shown(record.probe)},
                               {method_text(record.check)},
                               {to_text(record.check.found)},
                               {to_text(record.check.expected)},
                               {result_text(record.check), verdict_of(record.check)},
-                              {by.empty() ? msg::not_said : name_shown(by)}});
+                              {by.empty() ? msg::not_said : shown(by)}});
     }
     return table;
 }
@@ -113,7 +113,7 @@ Sheet check_log(const SiteFacts& site, const Nights& nights, const CheckRecords&
     if (!records.missed.empty()) {
         Table missed{.caption = msg::checks_missed, .columns = {{msg::due}, {msg::thermometer}}};
         for (const CheckRecords::Missed& one : records.missed) {
-            missed.rows.push_back({{times.full(one.due)}, {name_shown(one.probe)}});
+            missed.rows.push_back({{times.full(one.due)}, {shown(one.probe)}});
         }
         opening.blocks.emplace_back(std::move(missed));
     }
@@ -122,7 +122,7 @@ Sheet check_log(const SiteFacts& site, const Nights& nights, const CheckRecords&
                         .columns = {{msg::thermometer}, {msg::last_check}}};
         for (const CheckRecords::Unchecked& one : records.unchecked) {
             unchecked.rows.push_back(
-                {{name_shown(one.probe)}, {one.last ? times.full(*one.last) : msg::never_checked}});
+                {{shown(one.probe)}, {one.last ? times.full(*one.last) : msg::never_checked}});
         }
         opening.blocks.emplace_back(std::move(unchecked));
     }

@@ -104,9 +104,9 @@ Table hours_table(const SiteFacts& site, const std::vector<LoggedStage>& cooling
         const records::StageEntry& stage = cooling.entry();
         const Instant to = stage_end(lot, cooling.stage, site.as_of);
         for (const records::PointSeries& point : lot.points) {
-            std::string name = name_shown(lot.name);
+            std::string name = shown(lot.name);
             if (lot.points.size() > 1) {
-                name += ", " + name_shown(point.point);
+                name += ", " + shown(point.point);
             }
             std::vector<Cell> row = {{name}};
             std::string start = times.row(stage.from);
@@ -126,7 +126,7 @@ Table hours_table(const SiteFacts& site, const std::vector<LoggedStage>& cooling
                                                                  verdict_title(cooling.verdict),
                                                                  action - actions.begin() + 1),
                            cooling.verdict});
-            row.push_back({stage.by.empty() ? msg::not_said : name_shown(stage.by)});
+            row.push_back({stage.by.empty() ? msg::not_said : shown(stage.by)});
             table.rows.push_back(std::move(row));
         }
     }

@@ -102,7 +102,7 @@ Table unit_table(const SiteFacts& site, const std::string& unit, std::span<const
     Instant to = holds.front().to;
     for (const Hold& hold : holds) {
         table.columns.push_back(
-            {fmt::format(msg::lot_in_degrees, name_shown(hold.lot->history.name), degrees)});
+            {fmt::format(msg::lot_in_degrees, shown(hold.lot->history.name), degrees)});
         from = std::min(from, hold.from);
         to = std::max(to, hold.to);
     }
@@ -151,7 +151,7 @@ Table found_table(const SiteFacts& site, std::span<const Hold> holds, const Loca
                                   {verdict_words(*finding), finding->verdict},
                                   {limit_and_clause(*finding)},
                                   {record_shows(site, *hold.lot, *finding, times)},
-                                  {by.empty() ? msg::not_said : name_shown(by)}});
+                                  {by.empty() ? msg::not_said : shown(by)}});
         }
     }
     return table;
@@ -179,7 +179,7 @@ Sheet holding_log(const SiteFacts& site, const Nights& nights, std::span<const L
                           tally_of(verdicts))));
     for (const auto& [unit, holds] : units) {
         Section section{.heading = unit.empty() ? msg::unit_not_said
-                                                : fmt::format(msg::unit_named, name_shown(unit))};
+                                                : fmt::format(msg::unit_named, shown(unit))};
         Table found = found_table(site, holds, times);
         if (!found.rows.empty()) {
             section.blocks.emplace_back(std::move(found));

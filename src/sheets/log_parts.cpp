@@ -21,7 +21,7 @@ Period period_of(const Nights& nights, const Zone& zone) {
 Sheet begun(const SiteFacts& site, const std::string& title, const Made& made) {
     Sheet sheet;
     sheet.title = title;
-    sheet.running = fmt::format(msg::log_running, name_shown(site.name), title);
+    sheet.running = fmt::format(msg::log_running, shown(site.name), title);
     sheet.lang = msg::language;
     sheet.made_at = to_utc_text(whole_seconds(made.at));
     sheet.software = shown(made.software);
@@ -74,7 +74,7 @@ std::string nights_text(const Nights& nights) {
 }
 
 std::string lot_and_food(const records::LotHistory& lot) {
-    return fmt::format("{} ({})", name_shown(lot.name), food_title(lot.food));
+    return fmt::format("{} ({})", shown(lot.name), food_title(lot.food));
 }
 
 std::string clock_shown(Instant at, const Zone& zone) {

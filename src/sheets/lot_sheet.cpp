@@ -56,11 +56,11 @@ Sheet lot_sheet(const SiteFacts& site, const LotRecord& lot, const Troubles& tro
                 const Made& made) {
     const Extent extent = extent_of(lot.history, site.as_of);
     const LocalTimes times{site.zone, {extent.from, extent.to}};
-    const std::string name = name_shown(lot.history.name);
+    const std::string name = shown(lot.history.name);
     Sheet sheet;
     sheet.title = fmt::format(msg::lot_named, name);
-    sheet.running = fmt::format(msg::lot_running, name_shown(site.name), name,
-                                local_text(extent.from, site.zone));
+    sheet.running =
+        fmt::format(msg::lot_running, shown(site.name), name, local_text(extent.from, site.zone));
 
     sheet.made_at = to_utc_text(whole_seconds(made.at));
     sheet.software = shown(made.software);
@@ -105,7 +105,7 @@ Sheet lot_sheet(const SiteFacts& site, const LotRecord& lot, const Troubles& tro
     }
     for (const judge::CookNote& note : lot.judged.cooks) {
         why.blocks.emplace_back(
-            Paragraph{fmt::format(msg::cook_of_point, name_shown(note.point),
+            Paragraph{fmt::format(msg::cook_of_point, shown(note.point),
                                   times.full(note.stage_from), shown(judge::cook_text(note))),
                       Tone::note});
     }

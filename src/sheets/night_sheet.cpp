@@ -93,7 +93,7 @@ Table lots_table(const SiteFacts& site, const std::vector<const LotRecord*>& lot
         }
         const std::size_t flags = lot->judged.flags.size();
         table.rows.push_back(
-            {{name_shown(lot->history.name)},
+            {{shown(lot->history.name)},
              {verdict_title(lot->judged.overall), lot->judged.overall},
              {fmt::format("{}: {}", food_title(lot->history.food), stages_in_words(lot->history))},
              {decides},
@@ -111,9 +111,8 @@ SmallCharts small_charts(const SiteFacts& site, const std::vector<const LotRecor
         Chart chart = cut_to(lot_chart(lot->history, lot->judged, site.zone, site.scale,
                                        site.largest_interval, site.as_of),
                              period.from, period.to);
-        chart.title =
-            fmt::format("{} {}: {}", judge::mark(lot->judged.overall),
-                        name_shown(lot->history.name), verdict_title(lot->judged.overall));
+        chart.title = fmt::format("{} {}: {}", judge::mark(lot->judged.overall),
+                                  shown(lot->history.name), verdict_title(lot->judged.overall));
         small.charts.push_back(std::move(chart));
     }
     share_degrees(small.charts);
@@ -121,7 +120,7 @@ SmallCharts small_charts(const SiteFacts& site, const std::vector<const LotRecor
 }
 
 Section one_lot(const SiteFacts& site, const LotRecord& lot, const LocalTimes& times) {
-    Section section{.heading = fmt::format(msg::lot_verdict, name_shown(lot.history.name),
+    Section section{.heading = fmt::format(msg::lot_verdict, shown(lot.history.name),
                                            verdict_title(lot.judged.overall))};
     if (auto both = both_verdicts(lot)) {
         section.blocks.emplace_back(std::move(*both));
@@ -140,13 +139,13 @@ Section one_lot(const SiteFacts& site, const LotRecord& lot, const LocalTimes& t
         section.blocks.emplace_back(Paragraph{shown(note), Tone::note});
     }
     if (auto forecast = forecast_section(lot)) {
-        forecast->heading = fmt::format(msg::forecast_for, name_shown(lot.history.name));
+        forecast->heading = fmt::format(msg::forecast_for, shown(lot.history.name));
         section.parts.push_back(std::move(*forecast));
     }
     for (Section& detail : details(lot, times)) {
         section.parts.push_back(std::move(detail));
     }
-    Section evidence{.heading = fmt::format(msg::evidence_for, name_shown(lot.history.name))};
+    Section evidence{.heading = fmt::format(msg::evidence_for, shown(lot.history.name))};
     Chart chart = lot_chart(lot.history, lot.judged, site.zone, site.scale, site.largest_interval,
                             site.as_of);
     add_forecasts(chart, lot.bands);
@@ -157,7 +156,7 @@ Section one_lot(const SiteFacts& site, const LotRecord& lot, const LocalTimes& t
     }
     section.parts.push_back(std::move(evidence));
     if (auto corrections = corrections_section(lot, times)) {
-        corrections->heading = fmt::format(msg::corrections_for, name_shown(lot.history.name));
+        corrections->heading = fmt::format(msg::corrections_for, shown(lot.history.name));
         section.parts.push_back(std::move(*corrections));
     }
     return section;
@@ -173,7 +172,7 @@ Sheet night_sheet(const SiteFacts& site, const LocalDate& night, std::span<const
     const std::vector<const LotRecord*> order = in_order(lots);
     Sheet sheet;
     sheet.title = fmt::format(msg::night_of, to_text(night));
-    sheet.running = fmt::format(msg::night_running, name_shown(site.name), to_text(night));
+    sheet.running = fmt::format(msg::night_running, shown(site.name), to_text(night));
 
     // A night without lots has nothing that could be met.
     const Verdict overall = order.empty() ? Verdict::not_shown : order.front()->judged.overall;
@@ -198,7 +197,7 @@ Sheet night_sheet(const SiteFacts& site, const LocalDate& night, std::span<const
 
     Section todo{.heading = msg::what_to_do};
     for (const LotRecord* lot : order) {
-        for (Action& action : actions(*lot, times, name_shown(lot->history.name))) {
+        for (Action& action : actions(*lot, times, shown(lot->history.name))) {
             todo.blocks.emplace_back(std::move(action));
         }
     }

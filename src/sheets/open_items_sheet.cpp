@@ -59,7 +59,7 @@ Table flags_table(const std::vector<Item>& items, const LocalTimes& times) {
                             {msg::item_due},
                             {msg::item_asked}}};
     for (const Item& item : items) {
-        table.rows.push_back({{name_shown(item.lot->history.name)},
+        table.rows.push_back({{shown(item.lot->history.name)},
                               {flag_title(*item.lot, *item.answer)},
                               {answer_title(*item.answer)},
                               {times.full(whole_seconds(item.answer->due))},
@@ -72,7 +72,7 @@ Table reviews_table(std::span<const ReviewDue> reviews, const LocalTimes& times)
     Table table{.caption = msg::reviews_wanted,
                 .columns = {{msg::lot}, {msg::item_due}, {msg::answer_state}}};
     for (const ReviewDue& review : reviews) {
-        table.rows.push_back({{name_shown(review.lot)},
+        table.rows.push_back({{shown(review.lot)},
                               {review.due ? times.full(*review.due) : msg::no_review_rule},
                               {review.overdue ? msg::review_overdue : msg::review_waits}});
     }
@@ -86,7 +86,7 @@ Sheet open_items_sheet(const SiteFacts& site, const Period& period, std::span<co
     const LocalTimes times{site.zone, period};
     Sheet sheet;
     sheet.title = msg::open_items;
-    sheet.running = fmt::format("{}, {}, {}", name_shown(site.name), msg::open_items,
+    sheet.running = fmt::format("{}, {}, {}", shown(site.name), msg::open_items,
                                 local_text(site.as_of, site.zone));
     sheet.made_at = to_utc_text(whole_seconds(made.at));
     sheet.software = shown(made.software);

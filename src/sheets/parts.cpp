@@ -64,7 +64,7 @@ std::string code_text(const SiteFacts& site) {
 
 Facts head_facts(const SiteFacts& site, const LocalTimes& times, std::vector<Fact> more) {
     Facts head;
-    head.facts.push_back({msg::site, name_shown(site.name)});
+    head.facts.push_back({msg::site, shown(site.name)});
     std::ranges::move(more, std::back_inserter(head.facts));
     head.facts.push_back({msg::period, times.range(times.period().from, times.period().to)});
     head.facts.push_back({msg::time_zone, site.zone.name()});
@@ -110,7 +110,7 @@ Table stages_table(const SiteFacts& site, const LotRecord& lot, const LocalTimes
         }
         const Instant end = stage_end(lot.history, i, site.as_of);
         const bool ended = i + 1 < stages.size() || lot.history.end || lot.history.closes;
-        std::string unit = name_shown(stage.unit);
+        std::string unit = shown(stage.unit);
         const std::string setting = setting_text(stage);
         unit += setting.empty() ? "" : fmt::format("{}{}", unit.empty() ? "" : ", ", setting);
         table.rows.push_back(
@@ -119,7 +119,7 @@ Table stages_table(const SiteFacts& site, const LotRecord& lot, const LocalTimes
              {ended ? times.full(end) : fmt::format(msg::still_going_on, times.full(end))},
              {to_text(end - stage.from)},
              {unit.empty() ? msg::not_said : unit},
-             {stage.by.empty() ? msg::not_said : name_shown(stage.by)}});
+             {stage.by.empty() ? msg::not_said : shown(stage.by)}});
         auto& row = table.rows.back();
         strike(row[0], row[1], row[4], lot, stage.from, times);
     }
@@ -129,7 +129,7 @@ Table stages_table(const SiteFacts& site, const LotRecord& lot, const LocalTimes
                               {""},
                               {""},
                               {""},
-                              {end->by.empty() ? msg::not_said : name_shown(end->by)}});
+                              {end->by.empty() ? msg::not_said : shown(end->by)}});
     }
     return table;
 }
@@ -144,7 +144,7 @@ Table probes_table(const LotRecord& lot, const LocalTimes& times) {
             accuracy = "±" + accuracy.substr(accuracy.front() == '+' ? 1 : 0);
         }
         table.rows.push_back(
-            {{name_shown(probe.name)},
+            {{shown(probe.name)},
              {accuracy},
              {probe.last_check ? times.full(*probe.last_check) : msg::never_checked}});
     }
@@ -163,7 +163,7 @@ Section troubles_section(const Troubles& troubles, const LocalTimes& times) {
             if (table.rows.size() == kMostTroubleRows) {
                 break;
             }
-            table.rows.push_back({{reject.file.empty() ? msg::typed : name_shown(reject.file)},
+            table.rows.push_back({{reject.file.empty() ? msg::typed : shown(reject.file)},
                                   {reject.line == 0 ? "" : fmt::format("{}", reject.line)},
                                   {shown(reject.text)},
                                   {shown(reject.reason)}});
@@ -191,8 +191,8 @@ Section troubles_section(const Troubles& troubles, const LocalTimes& times) {
         if (table.rows.size() == kMostTroubleRows) {
             break;
         }
-        table.rows.push_back({{name_shown(conflict.lot)},
-                              {name_shown(conflict.point)},
+        table.rows.push_back({{shown(conflict.lot)},
+                              {shown(conflict.point)},
                               {times.row(conflict.at)},
                               {to_text(conflict.first)},
                               {to_text(conflict.second)}});
@@ -247,7 +247,7 @@ Section about_section(const SiteFacts& site, const Made& made, const LocalTimes&
     }
     Facts facts;
     facts.facts = {
-        {msg::made_by, made.by.empty() ? msg::not_said : name_shown(made.by)},
+        {msg::made_by, made.by.empty() ? msg::not_said : shown(made.by)},
         {msg::made_at, times.full(whole_seconds(made.at))},
         {msg::judged_as_of, times.full(site.as_of)},
         {msg::software, shown(made.software)},

@@ -124,7 +124,7 @@ std::string verified_words(const AnsweredFlag& answer, const records::StoredActi
                            const LocalTimes& times) {
     for (const records::StoredVerification& v : answer.verified) {
         if (v.facts.action == action.id) {
-            const std::string who = name_shown(v.stamp.by);
+            const std::string who = shown(v.stamp.by);
             return fmt::format("{} {}{}",
                                v.facts.accepted ? fmt::format(msg::accepted_by, who)
                                                 : fmt::format(msg::wanting_by, who),
@@ -143,7 +143,7 @@ std::string flag_title(const LotRecord& lot, const AnsweredFlag& answer) {
     const judge::Finding& finding = lot.judged.findings[lot.judged.flags[*answer.flag].finding];
     return fmt::format("{} ({}{}{})", requirement_title(finding.requirement),
                        stage_title(finding.stage), finding.point.empty() ? "" : ", ",
-                       name_shown(finding.point));
+                       shown(finding.point));
 }
 
 std::optional<Table> answers_table(const LotRecord& lot, const LocalTimes& times) {
@@ -162,7 +162,7 @@ std::optional<Table> answers_table(const LotRecord& lot, const LocalTimes& times
                  {answer_title(answer)},
                  {told_of(answer, stored, times)},
                  {food_of(action)},
-                 {fmt::format("{}, {}", name_shown(action.person), times.full(action.at))},
+                 {fmt::format("{}, {}", shown(action.person), times.full(action.at))},
                  {verified_words(answer, stored, times)}});
         }
     }
@@ -184,7 +184,7 @@ std::optional<Table> signatures_table(std::span<const SignatureLine> signatures,
                        fmt::format(msg::released_unready, shown(s.unready));
         }
         table.rows.push_back({{meaning_title(s.meaning)},
-                              {name_shown(s.name)},
+                              {shown(s.name)},
                               {times.full(whole_seconds(s.at))},
                               {s.stands ? msg::stands : msg::superseded},
                               {remarks}});

@@ -33,7 +33,7 @@ std::string now_text(const FactChange& change, const LocalTimes& times) {
 }
 
 std::string who(const std::string& by) {
-    return by.empty() ? msg::not_said : name_shown(by);
+    return by.empty() ? msg::not_said : shown(by);
 }
 
 Table amendments_table(const LotRecord& lot, const LocalTimes& times) {
@@ -85,8 +85,8 @@ Table marks_table(const LotRecord& lot, const LocalTimes& times) {
         const auto& probes = lot.history.probes;
         std::string what =
             mark.origin == records::Origin::typed
-                ? name_shown(mark.series)
-                : name_shown(mark.probe < probes.size() ? probes[mark.probe].name : std::string{});
+                ? shown(mark.series)
+                : shown(mark.probe < probes.size() ? probes[mark.probe].name : std::string{});
         what += mark.value ? " " + to_text(*mark.value) : "";
         what +=
             " " + (mark.from == mark.to ? times.full(mark.from) : times.range(mark.from, mark.to));
@@ -130,7 +130,7 @@ Table remarks_table(const LotRecord& lot, const LocalTimes& times) {
         }
         const std::string by = first.taken_by.empty() ? who(first.by)
                                                       : fmt::format(msg::entered_for, who(first.by),
-                                                                    name_shown(first.taken_by));
+                                                                    shown(first.taken_by));
         table.rows.push_back({{fmt::format("{}", fmt::join(what, "; "))},
                               {times.full(whole_seconds(entries.back()->entered_at)) +
                                (first.late ? std::string{", "} + msg::late : std::string{})},
@@ -231,7 +231,7 @@ std::vector<std::string> correction_remarks(const LotRecord& lot, const std::str
                 parts.emplace_back(msg::entered_late);
             }
             if (same && !remark.taken_by.empty()) {
-                parts.push_back(fmt::format(msg::taken_by, name_shown(remark.taken_by)));
+                parts.push_back(fmt::format(msg::taken_by, shown(remark.taken_by)));
             }
         }
     }

@@ -84,7 +84,7 @@ std::string with_accuracy(const std::string& margin, const LotRecord& lot, const
 std::string place_text(const Finding& finding) {
     std::string text = stage_title(finding.stage);
     if (!finding.point.empty()) {
-        text += ", " + name_shown(finding.point);
+        text += ", " + shown(finding.point);
     }
     return text;
 }
@@ -271,7 +271,7 @@ std::vector<Section> details(const LotRecord& lot, const LocalTimes& times) {
                 table.rows.push_back(
                     {{times.row(reading.at)},
                      {reading_text(reading)},
-                     {reading.probe < probes.size() ? name_shown(probes[reading.probe].name)
+                     {reading.probe < probes.size() ? shown(probes[reading.probe].name)
                                                     : msg::not_said},
                      {origin}});
             }

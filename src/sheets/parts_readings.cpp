@@ -70,7 +70,7 @@ std::optional<std::uint32_t> only_probe(const PointSeries& point) {
 
 std::string probe_name(const LotRecord& lot, std::uint32_t probe) {
     const auto& probes = lot.history.probes;
-    return probe < probes.size() ? name_shown(probes[probe].name) : msg::not_said;
+    return probe < probes.size() ? shown(probes[probe].name) : msg::not_said;
 }
 
 /// All readings up to the as-of instant by time; those of one instant in the order of the points.
@@ -112,7 +112,7 @@ Table long_table(const SiteFacts& site, const LotRecord& lot, const LocalTimes& 
         for (const Entry& entry : entries) {
             const std::string& point = lot.history.points[entry.point].point;
             table.rows.push_back({{times.row(at)},
-                                  {name_shown(point)},
+                                  {shown(point)},
                                   {reading_text(*entry.reading)},
                                   {probe_name(lot, entry.reading->probe)},
                                   {remarks(lot, point, *entry.reading)}});
@@ -120,7 +120,7 @@ Table long_table(const SiteFacts& site, const LotRecord& lot, const LocalTimes& 
         }
         for (const VoidReading* gone : void_at(voided, at)) {
             table.rows.push_back(
-                {{times.row(at)}, {name_shown(gone->point)}, gone->cell, {""}, {msg::void_entry}});
+                {{times.row(at)}, {shown(gone->point)}, gone->cell, {""}, {msg::void_entry}});
         }
     }
     return table;
@@ -134,8 +134,8 @@ Table wide_table(const SiteFacts& site, const LotRecord& lot, const LocalTimes& 
     for (const PointSeries& point : points) {
         const auto probe = only_probe(point);
         table.columns.push_back(
-            {probe ? fmt::format("{} ({})", name_shown(point.point), probe_name(lot, *probe))
-                   : name_shown(point.point),
+            {probe ? fmt::format("{} ({})", shown(point.point), probe_name(lot, *probe))
+                   : shown(point.point),
              true});
     }
     table.columns.push_back({msg::remarks});
@@ -152,7 +152,7 @@ Table wide_table(const SiteFacts& site, const LotRecord& lot, const LocalTimes& 
             if (!words.empty()) {
                 std::string& all = row.back().text;
                 all += all.empty() ? "" : "; ";
-                all += points.size() > 1 ? fmt::format("{} {}", name_shown(point), words) : words;
+                all += points.size() > 1 ? fmt::format("{} {}", shown(point), words) : words;
             }
         }
         for (const VoidReading* gone : void_at(voided, at)) {
@@ -216,7 +216,7 @@ void add_intervals(Table& table, const SiteFacts& site, const LotRecord& lot,
             words += fmt::format(msg::some_suspect, suspect);
         }
         table.rows.push_back({{times.row(first->at)},
-                              {name_shown(point.point)},
+                              {shown(point.point)},
                               {to_text(low->value)},
                               {to_text(high->value)},
                               {fmt::format("{}", end - first)},

@@ -74,6 +74,8 @@ PdfSurface::PdfSurface(PaperSize size, const std::string& title, const std::stri
     text_.reset(pango_cairo_create_context(context_.get()));
     // A point is a unit of the surface.
     pango_cairo_context_set_resolution(text_.get(), 72);
+    // A line runs as its label does, also where it begins with a right-to-left name.
+    pango_context_set_base_dir(text_.get(), PANGO_DIRECTION_LTR);
     font_.reset(pango_font_description_new());
     pango_font_description_set_family_static(font_.get(), kFont);
 }

@@ -132,7 +132,7 @@ Table units_table(std::span<const LotRecord> lots, const std::vector<Deviation>&
         const auto n = std::ranges::count_if(
             deviations, [&name = unit](const Deviation& d) { return d.unit == name; });
         table.rows.push_back(
-            {{unit.empty() ? msg::not_said : name_shown(unit)},
+            {{unit.empty() ? msg::not_said : shown(unit)},
              {there.size() < kFewestLots ? msg::too_few_cell : fmt::format("{}", n)},
              {fmt::format("{}", there.size())}});
     }
@@ -280,7 +280,7 @@ Section margins_section(const SiteFacts& site, std::span<const LotRecord> lots,
                         const LocalTimes& times) {
     Section section{.heading = msg::margins};
     for (const auto& [unit, holds] : margins_of(site, lots)) {
-        const std::string name = unit.empty() ? msg::not_said : name_shown(unit);
+        const std::string name = unit.empty() ? msg::not_said : shown(unit);
         Section part{.heading = fmt::format(msg::unit_named, name)};
         std::set<const LotRecord*> there;
         for (const HoldMargin& hold : holds) {
@@ -299,7 +299,7 @@ Section margins_section(const SiteFacts& site, std::span<const LotRecord> lots,
                         .dense = true};
             for (const HoldMargin& hold : holds) {
                 table.rows.push_back({{times.row(hold.at)},
-                                      {name_shown(hold.lot->history.name)},
+                                      {shown(hold.lot->history.name)},
                                       {margin_figure(hold.margin)},
                                       {verdict_title(hold.verdict), hold.verdict}});
             }

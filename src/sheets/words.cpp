@@ -41,12 +41,8 @@ Span rounded(Span estimate) noexcept {
 } // namespace
 
 std::string shown(std::string_view text) {
-    return for_display(trimmed(text), kLongestTextBytes);
-}
-
-std::string name_shown(std::string_view name) {
-    std::string text = shown(name);
-    return has_right_to_left(text) ? "\u2068" + text + "\u2069" : text;
+    std::string safe = for_display(trimmed(text), kLongestTextBytes);
+    return has_right_to_left(safe) ? "\u2068" + safe + "\u2069" : safe;
 }
 
 std::string requirement_title(std::string_view id) {

@@ -12,12 +12,9 @@
 namespace holdwarden::sheets {
 
 /// `text` with control characters, overrides of writing direction and ill-formed bytes made
-/// visible.
+/// visible; one with right-to-left letters is isolated (Unicode FSI ... PDI, UAX #9), so that it
+/// does not turn the figures around it.
 std::string shown(std::string_view text);
-
-/// As `shown`; a name with right-to-left letters is isolated (Unicode FSI ... PDI, UAX #9), so that
-/// it does not turn the text around it.
-std::string name_shown(std::string_view name);
 
 /// "Hot holding", "Cooling, first window"; an unknown id comes back as it is.
 std::string requirement_title(std::string_view id);

@@ -238,6 +238,36 @@ TEST_CASE("pages are counted within each sheet of a document") {
     CHECK(text.find("page 0") == std::string::npos);
 }
 
+TEST_CASE("accented, Hebrew and Arabic names are drawn in full and turn nothing around them") {
+    // A letter that no font has is drawn as a box, which is no text: pdftotext would not find it.
+    LotRecord record = fixtures::warm_shoulder();
+    record.history.name = "\u062F\u062C\u0627\u062C-1"; // Arabic, "chicken"
+    record.history.description = "\u05D1\u05E9\u05E8";  // Hebrew, "meat"
+    record.history.raw_mass_g = 5443;
+    record.history.stages[0].unit = "Wärmeschrank — Süd, œuvre à 57 °C";
+    const Sheet sheet = lot(record);
+    const std::string bytes = pdf(sheet);
+    const std::string text = poppler("pdftotext -layout", bytes, "-");
+    for (const char* letter : {"\u062F", "\u062C", "\u0627", "\u05D1", "\u05E9", "\u05E8"}) {
+        INFO(letter);
+        CHECK(text.find(letter) != std::string::npos);
+    }
+    CHECK(squeezed(text).find("Wärmeschrank—Süd") != std::string::npos);
+    CHECK(text.find("œuvre") != std::string::npos);
+    // The description stands to the left of the weight that follows it: the line was not turned.
+    const std::string boxes = poppler("pdftotext -bbox", bytes, "-");
+    const auto left_of = [&](const std::string& word) {
+        const auto end = boxes.find(word + "</word>");
+        REQUIRE(end != std::string::npos);
+        return std::stod(boxes.substr(boxes.rfind("xMin=\"", end) + 6));
+    };
+    CHECK(left_of("\u05E8") < left_of("raw"));
+    // UAX #9: isolated, what a person wrote leaves the figures beside it in their order.
+    const std::string page = to_text(sheet);
+    CHECK(page.find("\u2068\u05D1\u05E9\u05E8\u2069 (") != std::string::npos);
+    CHECK(page.find("\u2068\u062F\u062C\u0627\u062C-1\u2069") != std::string::npos);
+}
+
 TEST_CASE("nothing is clipped: a name of 120 characters, 200 readings, a row taller than a page") {
     LotRecord record = fixtures::long_hold(200, Span::minutes(4));
     record.history.name = std::string(117, 'x') + "end";
