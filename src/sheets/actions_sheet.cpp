@@ -17,14 +17,28 @@ struct Tally {
     std::size_t waiting = 0;
 };
 
-void add_rows(Table& table, const LotRecord& lot, const LocalTimes& times, Tally& tally) {
+/// What went wrong, against which limit, and what the record shows of it.
+std::string deviation_text(const SiteFacts& site, const LotRecord& lot, const AnsweredFlag& answer,
+                           const LocalTimes& times) {
+    const std::string title = flag_title(lot, answer);
+    if (!answer.flag) {
+        return title;
+    }
+    const judge::Finding& finding = lot.judged.findings[lot.judged.flags[*answer.flag].finding];
+    const std::string shows = record_shows(site, lot, finding, times);
+    return fmt::format("{}: {}; {}", title, limit_and_clause(finding),
+                       shows.empty() ? msg::no_reading_decides : shows);
+}
+
+void add_rows(Table& table, const SiteFacts& site, const LotRecord& lot, const LocalTimes& times,
+              Tally& tally) {
     const std::string name = shown(lot.history.name);
     for (const AnsweredFlag& answer : lot.answers) {
         ++tally.flags;
         tally.waiting += answer.state <= judge::AnswerState::incomplete ? 1U : 0U;
         if (answer.actions.empty()) {
             table.rows.push_back({{name},
-                                  {flag_title(lot, answer)},
+                                  {deviation_text(site, lot, answer, times)},
                                   {answer_title(answer)},
                                   {msg::not_said},
                                   {msg::not_said},
@@ -37,7 +51,7 @@ void add_rows(Table& table, const LotRecord& lot, const LocalTimes& times, Tally
             const auto& disposition = action.facts.disposition;
             table.rows.push_back(
                 {{name},
-                 {flag_title(lot, answer)},
+                 {deviation_text(site, lot, answer, times)},
                  {answer_title(answer)},
                  {amount ? shown(records::to_text(*amount)) : msg::not_said},
                  {told_of(answer, action, times)},
@@ -53,13 +67,11 @@ void add_rows(Table& table, const LotRecord& lot, const LocalTimes& times, Tally
 Sheet actions_sheet(const SiteFacts& site, const Period& period, std::span<const LotRecord> lots,
                     const Made& made) {
     const LocalTimes times{site.zone, period};
-    Sheet sheet;
-    sheet.title = msg::actions_register;
-    sheet.running = fmt::format("{}, {}, {}", shown(site.name), msg::actions_register,
-                                times.range(period.from, period.to));
-    sheet.made_at = to_utc_text(whole_seconds(made.at));
-    sheet.software = shown(made.software);
-    sheet.lang = msg::language;
+    Sheet sheet = begun(site, msg::actions_register, made);
+    sheet.running =
+        fmt::format("{}, {}", sheet.running,
+                    fmt::format(msg::from_to, to_text(date_of(site.zone.wall(period.from))),
+                                to_text(date_of(site.zone.wall(period.to)))));
 
     Table table{.caption = msg::deviations_and_actions,
                 .columns = {{msg::lot},
@@ -72,7 +84,7 @@ Sheet actions_sheet(const SiteFacts& site, const Period& period, std::span<const
                             {msg::verified_by}}};
     Tally tally;
     for (const LotRecord& lot : lots) {
-        add_rows(table, lot, times, tally);
+        add_rows(table, site, lot, times, tally);
     }
     Section opening;
     opening.blocks.emplace_back(head_facts(site, times, {}));

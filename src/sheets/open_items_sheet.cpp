@@ -84,13 +84,8 @@ Table reviews_table(std::span<const ReviewDue> reviews, const LocalTimes& times)
 Sheet open_items_sheet(const SiteFacts& site, const Period& period, std::span<const LotRecord> lots,
                        std::span<const ReviewDue> reviews, const Made& made) {
     const LocalTimes times{site.zone, period};
-    Sheet sheet;
-    sheet.title = msg::open_items;
-    sheet.running = fmt::format("{}, {}, {}", shown(site.name), msg::open_items,
-                                local_text(site.as_of, site.zone));
-    sheet.made_at = to_utc_text(whole_seconds(made.at));
-    sheet.software = shown(made.software);
-    sheet.lang = msg::language;
+    Sheet sheet = begun(site, msg::open_items, made);
+    sheet.running = fmt::format("{}, {}", sheet.running, local_text(site.as_of, site.zone));
 
     const std::vector<Item> items = open_flags(lots);
     Section opening;

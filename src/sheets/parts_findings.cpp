@@ -13,6 +13,7 @@
 #include <cstdint>
 #include <cstdlib>
 #include <numeric>
+#include <utility>
 
 namespace holdwarden::sheets {
 namespace {
@@ -216,14 +217,22 @@ Table findings_table(const SiteFacts& site, const LotRecord& lot, const LocalTim
 
 std::vector<Section> details(const LotRecord& lot, const LocalTimes& times) {
     std::vector<Section> sections;
-    std::vector<std::string> of_settled; // what is met needs its notes only
+    // What is met needs its notes only, each once, behind all that it is about.
+    std::vector<std::pair<std::string, std::string>> of_settled;
     for (const std::size_t i : worst_first(lot.judged)) {
         const Finding& finding = lot.judged.findings[i];
         const bool settled = finding.verdict == Verdict::met || finding.verdict == Verdict::ended;
         if (settled) {
             for (const std::string& note : finding.notes) {
-                of_settled.push_back(fmt::format("{} ({}): {}", requirement_text(finding),
-                                                 place_text(finding), shown(note)));
+                const std::string about =
+                    fmt::format("{} ({})", requirement_text(finding), place_text(finding));
+                const auto same = std::ranges::find(of_settled, shown(note),
+                                                    &std::pair<std::string, std::string>::second);
+                if (same == of_settled.end()) {
+                    of_settled.emplace_back(about, shown(note));
+                } else if (same->first.find(about) == std::string::npos) {
+                    same->first += "; " + about;
+                }
             }
             continue;
         }
@@ -288,7 +297,11 @@ std::vector<Section> details(const LotRecord& lot, const LocalTimes& times) {
     }
     if (!of_settled.empty()) {
         Section notes{.heading = msg::notes_on_met};
-        notes.blocks.emplace_back(Bullets{std::move(of_settled)});
+        Bullets bullets;
+        for (const auto& [about, note] : of_settled) {
+            bullets.items.push_back(fmt::format("{}: {}", about, note));
+        }
+        notes.blocks.emplace_back(std::move(bullets));
         sections.push_back(std::move(notes));
     }
     return sections;

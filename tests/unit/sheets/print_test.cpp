@@ -118,6 +118,16 @@ TEST_CASE("a right-to-left name is isolated, others are not") {
     CHECK(shown("Brust Süd — 1") == "Brust Süd — 1");
 }
 
+TEST_CASE("only food that was discarded is called discarded") {
+    // Of five kinds of end, each has a name of its own (include/holdwarden/base/vocabulary.hpp).
+    std::set<std::string> titles;
+    for (const Outcome outcome : {Outcome::served, Outcome::discarded, Outcome::split,
+                                  Outcome::merged, Outcome::handed_on}) {
+        titles.insert(outcome_title(outcome));
+    }
+    CHECK(titles.size() == 5);
+}
+
 TEST_CASE("the page stands alone: no script, no network") {
     for (const std::string& page : {html(night()), html(lot(fixtures::sunken_brisket()))}) {
         CHECK(page.find("<script") == std::string::npos);
