@@ -80,10 +80,11 @@ TEST_CASE("findings and sheets have no wording outside the catalogue") {
         for (const fs::path& file : files) {
             for (const std::string& literal : literals(contents(file))) {
                 if (could_be_wording(literal) && !ids.contains(without_end_blanks(literal))) {
-                    FAIL_CHECK(fs::relative(file, kProject).string()
-                               << ": \"" << literal
-                               << "\": move it to wording/messages.en.hpp; if nobody reads it, to "
-                                  "tests/architecture/no_wording.txt");
+                    FAIL_CHECK(
+                        fs::relative(file, kProject).string()
+                        << ": \"" << literal
+                        << "\": move it to reports/wording/messages.en.hpp; if nobody reads it, to "
+                           "tests/architecture/no_wording.txt");
                 }
             }
         }
@@ -91,7 +92,7 @@ TEST_CASE("findings and sheets have no wording outside the catalogue") {
 }
 
 TEST_CASE("the catalogue has each message once, none unused") {
-    const std::string catalogue = contents(kProject / "wording/messages.en.hpp");
+    const std::string catalogue = contents(kProject / "reports/wording/messages.en.hpp");
     static constexpr std::string_view kLead = "inline constexpr const char* ";
     std::size_t count = 0;
     for (const std::string& module : kModules) {

@@ -9,7 +9,7 @@ mkdir -p "$1"
 build=$(realpath "$1")
 
 mkdir -p "$build/wording"
-python3 "$here/bracketed.py" "$root/wording/messages.en.hpp" >"$build/wording/messages.bracket.hpp"
+python3 "$here/bracketed.py" "$root/reports/wording/messages.en.hpp" >"$build/wording/messages.bracket.hpp"
 cmake -S "$root" -B "$build" -G Ninja -DHOLDWARDEN_LANGUAGE=bracket -DBUILD_TESTING=OFF \
     -DCMAKE_CXX_FLAGS="-I$build/wording" >/dev/null
 cmake --build "$build" --target holdwarden
