@@ -953,7 +953,11 @@ inline constexpr const char* same_person = "the same person: one works here alon
 inline constexpr const char* confirmed = "confirmed";
 inline constexpr const char* set_aside = "set aside";
 inline constexpr const char* set_aside_unverified = "set aside, not verified";
-inline constexpr const char* late_caption = "Entered late, or for somebody else";
+inline constexpr const char* late_caption = "Entered late, from paper, or for somebody else";
+inline constexpr const char* from_paper_by = "transcribed from paper ({})";
+inline constexpr const char* paper_kept =
+    "transcribed from a form filled in by pen by {}: the paper is "
+    "the original, kept at {}";
 inline constexpr const char* happened = "What and when";
 inline constexpr const char* entered = "Entered";
 inline constexpr const char* entered_for = "{}, for {}";

@@ -240,7 +240,8 @@ Json Printer::remark(const records::EntryRemark& made) const {
             {"late", made.late},
             {"by", text_or_null(made.by)},
             {"taken_by", text_or_null(made.taken_by)},
-            {"why_late", text_or_null(made.why_late)}};
+            {"why_late", text_or_null(made.why_late)},
+            {"paper", text_or_null(made.paper)}};
 }
 
 Json code(const judge::JudgedBy& by) {

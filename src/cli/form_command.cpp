@@ -99,6 +99,9 @@ void fill(sheets::PenForm& form, const std::string& what, const codes::Pack& pac
             "the middle, clear of the sides: 32 °F (0 °C).");
         form.lines.emplace_back("Boiling point: depends on how high the kitchen lies; write what "
                                 "you took it to be.");
+        form.lines.emplace_back(
+            "Against another thermometer: write reference (known to be right) or "
+            "side-by-side, and its name; under should be what it showed.");
         form.columns = {{"probe", 3},
                         {"date", 3},
                         {"time", 2},

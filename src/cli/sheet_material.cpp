@@ -4,6 +4,7 @@
 #include <holdwarden/cli/sheet_material.hpp>
 #include <holdwarden/records/answers.hpp>
 #include <holdwarden/records/checks.hpp>
+#include <holdwarden/records/day_book.hpp>
 #include <holdwarden/seal/digest.hpp>
 #include <holdwarden/store/history.hpp>
 
@@ -162,7 +163,9 @@ sheets::CheckRecords checks_between(const OpenStore& store, Instant from, Instan
             }
             if (check.facts.at >= from) {
                 checked = true;
-                found.checks.push_back({probe.facts.name, check.facts, check.stamp.by});
+                const auto paper = store->day_book().paper_of(check.entry);
+                found.checks.push_back({probe.facts.name, check.facts, check.stamp.by,
+                                        paper ? paper->kept_at : std::string{}});
             } else {
                 unchecked.last = check.facts.at;
             }

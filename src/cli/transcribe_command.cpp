@@ -4,6 +4,7 @@
 #include <holdwarden/base/time_text.hpp>
 #include <holdwarden/cli/commands.hpp>
 #include <holdwarden/cli/day_use.hpp>
+#include <holdwarden/records/checks.hpp>
 #include <holdwarden/records/entry_rules.hpp>
 #include <holdwarden/seal/digest.hpp>
 
@@ -16,6 +17,7 @@
 #include <istream>
 #include <map>
 #include <ostream>
+#include <span>
 #include <sstream>
 
 namespace holdwarden::cli {
@@ -43,22 +45,47 @@ struct PaperRow {
     std::string point{};
     std::string probe{};
     std::string initials{};
+    std::string method{};    ///< of a check
+    std::string should_be{}; ///< of a check; empty: as the method says
+    std::string done{};
     std::string where{}; ///< "rows.csv:3", for messages
 };
 
-/// The columns of a row, those of the printed form, with where each goes.
-constexpr std::array<std::pair<std::string_view, std::string PaperRow::*>, 7> kColumns{
-    {{"lot", &PaperRow::lot},
-     {"date", &PaperRow::date},
-     {"time", &PaperRow::time},
-     {"temperature", &PaperRow::temperature},
-     {"point", &PaperRow::point},
-     {"probe", &PaperRow::probe},
-     {"initials", &PaperRow::initials}}};
+using Column = std::pair<std::string_view, std::string PaperRow::*>;
 
-std::string words_of(const PaperRow& row) {
+/// The columns of a row, those of the printed form, with where each goes.
+constexpr std::array<Column, 7> kReadingColumns{{{"lot", &PaperRow::lot},
+                                                 {"date", &PaperRow::date},
+                                                 {"time", &PaperRow::time},
+                                                 {"temperature", &PaperRow::temperature},
+                                                 {"point", &PaperRow::point},
+                                                 {"probe", &PaperRow::probe},
+                                                 {"initials", &PaperRow::initials}}};
+constexpr std::array<Column, 8> kCheckColumns{{{"probe", &PaperRow::probe},
+                                               {"date", &PaperRow::date},
+                                               {"time", &PaperRow::time},
+                                               {"method", &PaperRow::method},
+                                               {"should be", &PaperRow::should_be},
+                                               {"showed", &PaperRow::temperature},
+                                               {"initials", &PaperRow::initials},
+                                               {"what was done", &PaperRow::done}}};
+
+/// A form as it is entered.
+struct Form {
+    std::span<const Column> columns;
+    std::array<const char*, 3> needed;
+    const char* heading;
+};
+constexpr Form kReadings{kReadingColumns,
+                         {"lot", "time", "temperature"},
+                         "lot, date, time, temperature, point, probe, initials"};
+constexpr Form kChecks{kCheckColumns,
+                       {"probe", "time", "showed"},
+                       "probe, date, time, method, should be, showed, initials, what was done"};
+
+std::string words_of(const PaperRow& row, const Form& form) {
     std::string words;
-    for (const auto& [name, member] : kColumns) {
+    for (const auto& [name, member] : form.columns) {
         words += (words.empty() ? "" : " | ") + row.*member;
     }
     return words;
@@ -101,7 +128,7 @@ std::string heading_of(std::string name) {
     return std::string{trimmed(name)};
 }
 
-std::vector<PaperRow> rows_of_csv(std::istream& in, const std::string& name) {
+std::vector<PaperRow> rows_of_csv(std::istream& in, const std::string& name, const Form& form) {
     std::vector<PaperRow> rows;
     std::vector<std::string> headings;
     std::string line;
@@ -117,11 +144,11 @@ std::vector<PaperRow> rows_of_csv(std::istream& in, const std::string& name) {
         const auto cells = cells_of(line, where);
         if (headings.empty()) {
             std::transform(cells.begin(), cells.end(), std::back_inserter(headings), heading_of);
-            for (const char* needed : {"lot", "time", "temperature"}) {
+            for (const char* needed : form.needed) {
                 if (std::count(headings.begin(), headings.end(), needed) != 1) {
                     throw bad_row(where, fmt::format("there is no column '{}', or two", needed),
-                                  "head the columns as the printed form does: lot, date, time, "
-                                  "temperature, point, probe, initials");
+                                  std::string{"head the columns as the printed form does: "} +
+                                      form.heading);
                 }
             }
             continue;
@@ -132,7 +159,7 @@ std::vector<PaperRow> rows_of_csv(std::istream& in, const std::string& name) {
         }
         PaperRow row{.where = where};
         for (std::size_t i = 0; i < cells.size(); ++i) {
-            for (const auto& [column, member] : kColumns) {
+            for (const auto& [column, member] : form.columns) {
                 if (headings[i] == column) {
                     row.*member = cells[i];
                 }
@@ -140,6 +167,9 @@ std::vector<PaperRow> rows_of_csv(std::istream& in, const std::string& name) {
         }
         // As people write: the lot and the date once, then nothing until they change.
         row.lot = row.lot.empty() ? last.lot : row.lot;
+        if (form.columns.data() == kChecks.columns.data()) {
+            row.probe = row.probe.empty() ? last.probe : row.probe;
+        }
         row.date = row.date.empty() ? last.date : row.date;
         last = row;
         rows.push_back(row);
@@ -170,17 +200,108 @@ records::TranscribedRow transcribed(const PaperRow& row, int number, const OpenS
         records::check_plausible(reading.value);
         records::check_not_future("the reading", reading.at, store.now(), store.zone());
         return {.row = number,
-                .reading = std::move(reading),
+                .record = std::move(reading),
                 .written_by = row.initials,
-                .words = words_of(row)};
+                .words = words_of(row, kReadings)};
+    } catch (const Error& error) {
+        throw error.text().where == row.where ? error : error.at(row.where);
+    }
+}
+
+/// "ice", "boiling water", "reference T-9": how it was checked, and against what.
+std::pair<records::CheckMethod, std::string> method_of(const PaperRow& row) {
+    using records::CheckMethod;
+    static constexpr std::array<std::pair<std::string_view, CheckMethod>, 4> kBegins{
+        {{"ice", CheckMethod::ice_point},
+         {"boil", CheckMethod::boiling_point},
+         {"reference", CheckMethod::reference},
+         {"side", CheckMethod::side_by_side}}};
+    std::string lower = row.method;
+    std::ranges::transform(lower, lower.begin(), [](char c) {
+        return c >= 'A' && c <= 'Z' ? static_cast<char>(c - 'A' + 'a') : c;
+    });
+    for (const auto& [begin, method] : kBegins) {
+        if (lower.starts_with(begin)) {
+            const auto blank = row.method.find(' ');
+            const bool named =
+                method == CheckMethod::reference || method == CheckMethod::side_by_side;
+            return {method, named && blank != std::string::npos
+                                ? std::string{trimmed(row.method.substr(blank))}
+                                : std::string{}};
+        }
+    }
+    throw bad_row(row.where,
+                  "'" + for_display(row.method, 60) + "' is no way to check a thermometer",
+                  "write ice, boiling, or `reference NAME` or `side-by-side NAME` with the other "
+                  "thermometer's name");
+}
+
+Temperature should_be(const PaperRow& row, const records::ProbeCheck& check,
+                      const OpenStore& store) {
+    const Scale scale = check.found.scale();
+    if (!row.should_be.empty()) {
+        return store.temperature(row.should_be, "should be");
+    }
+    if (check.method == records::CheckMethod::ice_point) {
+        return records::ice_point(scale);
+    }
+    if (check.method == records::CheckMethod::boiling_point) {
+        return records::expected_boiling(std::nullopt, check.altitude, scale);
+    }
+    throw bad_row(row.where, "what the other thermometer showed is not there",
+                  "write it under `should be`");
+}
+
+/// The row as a check. Throws Error that names the row.
+records::TranscribedRow transcribed_check(const PaperRow& row, int number, const OpenStore& store,
+                                          const std::string& writer) {
+    try {
+        if (row.probe.empty() || row.time.empty() || row.temperature.empty()) {
+            throw bad_row(row.where, "the row has no thermometer, no time or nothing it showed",
+                          "a row without a check is left out");
+        }
+        const auto [method, other] = method_of(row);
+        const Temperature found = store.temperature(row.temperature, "showed");
+        records::ProbeCheck check{
+            .probe = records::probe_named(*store, row.probe).id,
+            .at = store.time(row.date.empty() ? row.time : row.date + " " + row.time, "time"),
+            .method = method,
+            .found = found,
+            .reference = other,
+            .tolerance = records::usual_tolerance(found.scale()),
+            .person = row.initials.empty() ? writer : row.initials,
+            .note = row.done};
+        if (method == records::CheckMethod::boiling_point) {
+            check.altitude = store.site().altitude;
+        }
+        check.expected = should_be(row, check, store);
+        records::check_probe_check(check);
+        records::check_not_future("the check", check.at, store.now(), store.zone());
+        return {.row = number,
+                .record = std::move(check),
+                .written_by = row.initials,
+                .words = words_of(row, kChecks)};
     } catch (const Error& error) {
         throw error.text().where == row.where ? error : error.at(row.where);
     }
 }
 
 std::string shown(const records::TranscribedRow& row, const OpenStore& store) {
-    return cli::shown(*store, row.reading.target) + ": " + to_text(row.reading.value) + " at " +
-           store.shown(row.reading.at);
+    if (const auto* check = std::get_if<records::ProbeCheck>(&row.record)) {
+        std::string name;
+        for (const auto& probe : store->probes()) {
+            name = probe.id == check->probe ? probe.facts.name : name;
+        }
+        std::string tolerance = to_text(check->tolerance);
+        tolerance.erase(0, tolerance.front() == '+' ? 1 : 0);
+        return name + ", " + std::string{to_name(check->method)} + ": " + to_text(check->found) +
+               " where " + to_text(check->expected) + " was true, " +
+               (records::passed(*check) ? "within" : "not within") + " " + tolerance + ", at " +
+               store.shown(check->at);
+    }
+    const auto& reading = std::get<records::TypedReading>(row.record);
+    return cli::shown(*store, reading.target) + ": " + to_text(reading.value) + " at " +
+           store.shown(reading.at);
 }
 
 /// A line typed at a question; nullopt: no more.
@@ -195,7 +316,7 @@ std::optional<std::string> asked(const std::string& question, Context& context) 
 
 /// Row after row from the keyboard, until a row without a time. The usual answer is one key.
 std::vector<records::TranscribedRow> ask_rows(const OpenStore& store, const std::string& writer,
-                                              Context& context) {
+                                              bool checks, Context& context) {
     context.err << "Row by row from the paper. Enter keeps what stands in [ ]; an empty time "
                    "ends.\n";
     std::vector<records::TranscribedRow> rows;
@@ -211,22 +332,31 @@ std::vector<records::TranscribedRow> ask_rows(const OpenStore& store, const std:
             row.*member = answer && !answer->empty() ? *answer : usual;
             return answer.has_value();
         };
-        if (!ask("lot", &PaperRow::lot, true) || !ask("date", &PaperRow::date, true) ||
-            !ask("time", &PaperRow::time, false) || row.time.empty()) {
+        if (!(checks ? ask("thermometer", &PaperRow::probe, true)
+                     : ask("lot", &PaperRow::lot, true)) ||
+            !ask("date", &PaperRow::date, true) || !ask("time", &PaperRow::time, false) ||
+            row.time.empty()) {
             return rows;
         }
-        if (!ask("temperature", &PaperRow::temperature, false) ||
-            !ask("initials", &PaperRow::initials, true)) {
+        if ((checks && (!ask("method", &PaperRow::method, true) ||
+                        !ask("should be", &PaperRow::should_be, false))) ||
+            !ask(checks ? "showed" : "temperature", &PaperRow::temperature, false) ||
+            !ask("initials", &PaperRow::initials, true) ||
+            (checks && !ask("what was done", &PaperRow::done, false))) {
             throw bad_row(row.where, "the answers ended in the middle of a row",
                           "nothing was entered; begin again");
         }
         try {
-            rows.push_back(transcribed(row, static_cast<int>(rows.size()) + 1, store));
+            const int number = static_cast<int>(rows.size()) + 1;
+            rows.push_back(checks ? transcribed_check(row, number, store, writer)
+                                  : transcribed(row, number, store));
             context.err << "  " << shown(rows.back(), store) << "\n";
         } catch (const Error& error) {
             context.err << "  " << error.what() << "\n  The row was not taken; write it again.\n";
         }
         last.lot = row.lot;
+        last.probe = row.probe;
+        last.method = row.method;
         last.date = row.date;
         last.initials = row.initials;
     }
@@ -234,12 +364,14 @@ std::vector<records::TranscribedRow> ask_rows(const OpenStore& store, const std:
 
 std::vector<records::TranscribedRow> gather(const TranscribeOptions& o, const OpenStore& store,
                                             Context& context) {
+    const bool checks = o.form == "check";
+    const Form& form = checks ? kChecks : kReadings;
     if (o.file.empty()) {
-        return ask_rows(store, o.written_by, context);
+        return ask_rows(store, o.written_by, checks, context);
     }
     std::vector<PaperRow> paper;
     if (o.file == "-") {
-        paper = rows_of_csv(context.in, "standard input");
+        paper = rows_of_csv(context.in, "standard input", form);
     } else {
         std::ifstream in{o.file, std::ios::binary};
         std::error_code code;
@@ -249,23 +381,25 @@ std::vector<records::TranscribedRow> gather(const TranscribeOptions& o, const Op
                          .where = for_display(o.file),
                          .fix = "name a CSV file that you may read"}};
         }
-        paper = rows_of_csv(in, for_display(o.file));
+        paper = rows_of_csv(in, for_display(o.file), form);
     }
     std::vector<records::TranscribedRow> rows;
     for (const PaperRow& row : paper) {
-        rows.push_back(transcribed(row, static_cast<int>(rows.size()) + 1, store));
+        const int number = static_cast<int>(rows.size()) + 1;
+        rows.push_back(checks ? transcribed_check(row, number, store, o.written_by)
+                              : transcribed(row, number, store));
     }
     return rows;
 }
 
 int run_transcribe(const TranscribeOptions& o, Context& context) {
-    if (o.form != "holding" && o.form != "cooling") {
+    if (o.form != "holding" && o.form != "cooling" && o.form != "check") {
         throw Error{ErrorKind::usage,
                     {.what = o.form.empty() ? "--form is missing"
                                             : fmt::format("there is no form '{}' to transcribe",
                                                           for_display(o.form, 60)),
                      .where = "",
-                     .fix = "give --form holding or --form cooling"}};
+                     .fix = "give --form holding, cooling or check"}};
     }
     for (const auto& [value, option] :
          {std::pair{&o.written_by, "--written-by"}, std::pair{&o.kept, "--kept"}}) {
@@ -348,7 +482,7 @@ std::vector<Command> transcribe_commands() {
                      a.may("file", o->file,
                            "CSV with the form's columns, - for standard input (else it asks row by "
                            "row)");
-                     a.option("--form", o->form, "holding or cooling");
+                     a.option("--form", o->form, "holding, cooling or check");
                      a.option("--written-by", o->written_by, "Who filled the form in");
                      a.option("--kept", o->kept, "Where the sheet of paper is kept");
                      o->store.declare_writing(a);

@@ -70,13 +70,17 @@ Table checks_table(const CheckRecords& records, const LocalTimes& times) {
     for (const CheckRecord& record : records.checks) {
         const std::string& by =
             record.check.person.empty() ? record.entered_by : record.check.person;
-        table.rows.push_back({{times.row(record.check.at)},
-                              {shown(record.probe)},
-                              {method_text(record.check)},
-                              {to_text(record.check.found)},
-                              {to_text(record.check.expected)},
-                              {result_text(record.check), verdict_of(record.check)},
-                              {by.empty() ? msg::not_said : shown(by)}});
+        table.rows.push_back(
+            {{times.row(record.check.at)},
+             {shown(record.probe)},
+             {method_text(record.check)},
+             {to_text(record.check.found)},
+             {to_text(record.check.expected)},
+             {result_text(record.check), verdict_of(record.check)},
+             {(by.empty() ? msg::not_said : shown(by)) +
+              (record.paper.empty()
+                   ? std::string{}
+                   : "; " + fmt::format(msg::paper_kept, shown(by), shown(record.paper)))}});
     }
     return table;
 }

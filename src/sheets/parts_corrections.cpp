@@ -115,12 +115,13 @@ Table marks_table(const LotRecord& lot, const LocalTimes& times) {
 Table remarks_table(const LotRecord& lot, const LocalTimes& times) {
     Table table{.caption = msg::late_caption,
                 .columns = {{msg::happened}, {msg::entered}, {msg::entered_by}, {msg::why}}};
-    using Key = std::tuple<Instant, std::string, std::string, std::string, bool>;
+    using Key = std::tuple<Instant, std::string, std::string, std::string, std::string, bool>;
     std::map<Key, std::vector<const EntryRemark*>> groups;
     for (const EntryRemark& remark : lot.history.remarks) {
         constexpr std::int64_t kHour = 3'600'000;
         const Instant hour = Instant::from_unix_ms(remark.entered_at.unix_ms() / kHour * kHour);
-        groups[{hour, remark.by, remark.taken_by, remark.why_late, remark.late}].push_back(&remark);
+        groups[{hour, remark.by, remark.taken_by, remark.paper, remark.why_late, remark.late}]
+            .push_back(&remark);
     }
     for (const auto& [key, entries] : groups) {
         const EntryRemark& first = *entries.front();
@@ -131,13 +132,16 @@ Table remarks_table(const LotRecord& lot, const LocalTimes& times) {
         const std::string by = first.taken_by.empty() ? who(first.by)
                                                       : fmt::format(msg::entered_for, who(first.by),
                                                                     shown(first.taken_by));
-        table.rows.push_back({{fmt::format("{}", fmt::join(what, "; "))},
-                              {times.full(whole_seconds(entries.back()->entered_at)) +
-                               (first.late ? std::string{", "} + msg::late : std::string{})},
-                              {by},
-                              {!first.why_late.empty() ? shown(first.why_late)
-                               : first.late            ? std::string{msg::no_reason}
-                                                       : std::string{}}});
+        table.rows.push_back(
+            {{fmt::format("{}", fmt::join(what, "; "))},
+             {times.full(whole_seconds(entries.back()->entered_at)) +
+              (first.late ? std::string{", "} + msg::late : std::string{})},
+             {by},
+             {!first.paper.empty()
+                  ? fmt::format(msg::paper_kept, shown(first.taken_by), shown(first.paper))
+              : !first.why_late.empty() ? shown(first.why_late)
+              : first.late              ? std::string{msg::no_reason}
+                                        : std::string{}}});
     }
     return table;
 }
@@ -230,7 +234,9 @@ std::vector<std::string> correction_remarks(const LotRecord& lot, const std::str
             if (same && remark.late) {
                 parts.emplace_back(msg::entered_late);
             }
-            if (same && !remark.taken_by.empty()) {
+            if (same && !remark.paper.empty()) {
+                parts.push_back(fmt::format(msg::from_paper_by, shown(remark.taken_by)));
+            } else if (same && !remark.taken_by.empty()) {
                 parts.push_back(fmt::format(msg::taken_by, shown(remark.taken_by)));
             }
         }

@@ -3,6 +3,7 @@
 #include "sqlite_corrections.hpp"
 #include "sqlite_store.hpp"
 
+#include <holdwarden/records/day_book.hpp>
 #include <holdwarden/records/entry_rules.hpp>
 #include <holdwarden/records/parts.hpp>
 
@@ -464,9 +465,19 @@ std::vector<EntryRemark> SqliteCorrections::remarks_of(LotId lot) const {
     for (const KeptReading& reading : readings_of(lot)) {
         const TypedReading& first = reading.first().facts;
         const auto* spot = std::get_if<LotPoint>(&reading.now().facts.target);
-        if (auto* said = add(remark(reading.first(), first.at),
-                             (spot == nullptr ? std::string{} : spot->point + " ") + "reading " +
-                                 to_text(first.value))) {
+        std::optional<EntryRemark> said_of = remark(reading.first(), first.at);
+        if (const auto paper = store_.day_book().paper_of(reading.first().entry)) {
+            if (!said_of) {
+                said_of = EntryRemark{.happened_at = first.at,
+                                      .entered_at = reading.first().stamp.entered_at,
+                                      .by = reading.first().stamp.by};
+            }
+            said_of->taken_by = paper->written_by;
+            said_of->paper = paper->kept_at;
+        }
+        if (auto* said =
+                add(std::move(said_of), (spot == nullptr ? std::string{} : spot->point + " ") +
+                                            "reading " + to_text(first.value))) {
             said->point = spot == nullptr ? "" : spot->point;
             said->value = first.value;
         }

@@ -4,6 +4,7 @@
 #include "sqlite_day_book.hpp"
 #include "sqlite_store.hpp"
 
+#include <holdwarden/records/checks.hpp>
 #include <holdwarden/records/entry_rules.hpp>
 
 #include <algorithm>
@@ -55,7 +56,44 @@ std::int64_t entry_of(const Database& database, const TypedReading& reading) {
     return other.integer(0);
 }
 
+/// A check of the same thermometer and instant that says the same; nullopt: none.
+std::optional<std::int64_t> same_check(const Checks& checks, const ProbeCheck& check) {
+    for (const auto& made : checks.checks(check.probe)) {
+        if (made.facts.at == check.at && made.facts.method == check.method &&
+            made.facts.found == check.found) {
+            return made.entry.value();
+        }
+    }
+    return std::nullopt;
+}
+
 } // namespace
+
+std::int64_t SqliteDayBook::enter_row(const TranscribedRow& row, const Stamp& stamp,
+                                      FilledFormCounts& counts) {
+    if (const auto* check = std::get_if<ProbeCheck>(&row.record)) {
+        if (const auto known = same_check(store_.checks(), *check)) {
+            ++counts.already_there;
+            return *known;
+        }
+        store_.checks().add(*check, stamp);
+        ++counts.added;
+        return *same_check(store_.checks(), *check);
+    }
+    const TypedReading& reading = std::get<TypedReading>(row.record);
+    switch (store_.log(reading, stamp)) {
+    case Added::yes:
+        ++counts.added;
+        break;
+    case Added::already_there:
+        ++counts.already_there;
+        break;
+    case Added::conflict:
+        ++counts.conflicts;
+        break;
+    }
+    return entry_of(store_.database(), reading);
+}
 
 FilledFormCounts SqliteDayBook::transcribe(const FilledForm& filled_form,
                                            const std::vector<TranscribedRow>& rows,
@@ -80,21 +118,10 @@ FilledFormCounts SqliteDayBook::transcribe(const FilledForm& filled_form,
         const std::int64_t id = store_.database().last_id();
         for (const TranscribedRow& row : rows) {
             check_text("writer", row.written_by);
-            switch (store_.log(row.reading, stamp)) {
-            case Added::yes:
-                ++counts.added;
-                break;
-            case Added::already_there:
-                ++counts.already_there;
-                break;
-            case Added::conflict:
-                ++counts.conflicts;
-                break;
-            }
+            const std::int64_t record = enter_row(row, stamp, counts);
             store_.database().run("insert into transcribed (entry, filled_form, row, record, "
                                   "written_by, words) values (?, ?, ?, ?, ?, ?)",
-                                  entry, id, std::int64_t{row.row},
-                                  entry_of(store_.database(), row.reading), row.written_by,
+                                  entry, id, std::int64_t{row.row}, record, row.written_by,
                                   row.words);
         }
     });
@@ -137,6 +164,17 @@ std::size_t SqliteDayBook::transcribed_readings(LotId lot) const {
                                      "join typed_reading r on r.entry = t.record where r.lot = ?"};
     row.run(lot.value());
     return static_cast<std::size_t>(row.integer(0));
+}
+
+std::optional<FromPaper> SqliteDayBook::paper_of(EntryId record) const {
+    Statement row{store_.database(),
+                  "select case t.written_by when '' then f.written_by else t.written_by end, "
+                  "f.kept_at from transcribed t join filled_form f on f.id = t.filled_form "
+                  "where t.record = ? order by t.id"};
+    if (!row.run(record.value())) {
+        return std::nullopt;
+    }
+    return FromPaper{.written_by = std::string{row.text(0)}, .kept_at = std::string{row.text(1)}};
 }
 
 } // namespace holdwarden::store

@@ -26,8 +26,12 @@ public:
     std::vector<records::StoredFilledForm> filled_forms() const override;
     std::vector<records::TranscribedReading> rows_of(records::FilledFormId id) const override;
     std::size_t transcribed_readings(records::LotId lot) const override;
+    std::optional<records::FromPaper> paper_of(records::EntryId record) const override;
 
 private:
+    /// Enters what the row says; the entry of the record.
+    std::int64_t enter_row(const records::TranscribedRow& row, const records::Stamp& stamp,
+                           records::FilledFormCounts& counts);
     SqliteStore& store_;
 };
 

@@ -3,6 +3,7 @@
 #include <holdwarden/base/received_as.hpp>
 #include <holdwarden/base/temperature.hpp>
 #include <holdwarden/records/answers.hpp>
+#include <holdwarden/records/checks.hpp>
 #include <holdwarden/records/entry.hpp>
 #include <holdwarden/records/ids.hpp>
 #include <holdwarden/records/lot.hpp>
@@ -12,6 +13,7 @@
 #include <optional>
 #include <string>
 #include <string_view>
+#include <variant>
 #include <vector>
 
 namespace holdwarden::records {
@@ -93,10 +95,10 @@ struct FilledForm {
     std::array<std::uint8_t, 32> sha256{}; ///< of the rows as they were typed
 };
 
-/// A row of such a form.
+/// A row of such a form: a reading, or a check of a thermometer.
 struct TranscribedRow {
     int row = 0; ///< from 1
-    TypedReading reading;
+    std::variant<TypedReading, ProbeCheck> record;
     std::string written_by{}; ///< initials on that row; empty: as the form
     std::string words{};      ///< as it was typed
 };
@@ -104,9 +106,15 @@ struct TranscribedRow {
 /// A row as it stands on record.
 struct TranscribedReading {
     int row = 0;
-    EntryId record; ///< the reading's entry
+    EntryId record; ///< the reading's or the check's entry
     std::string written_by{};
     std::string words{};
+};
+
+/// The paper that a record was copied from.
+struct FromPaper {
+    std::string written_by{};
+    std::string kept_at{};
 };
 
 /// What became of the rows.
@@ -157,9 +165,9 @@ public:
     /// Every version, in the order of entry.
     virtual std::vector<StoredPaper> papers() const = 0;
 
-    /// Enters the rows' readings, each as Store::log does, and that they come from a form; all or
-    /// none. Throws Error{conflict} when the same rows were entered before, Error{bad_input} when
-    /// nobody is named who wrote them, or no place where the paper is kept.
+    /// Enters the rows, each as Store::log or Checks::add does, and that they come from a form; all
+    /// or none. Throws Error{conflict} when the same rows were entered before, Error{bad_input}
+    /// when nobody is named who wrote them, or no place where the paper is kept.
     virtual FilledFormCounts transcribe(const FilledForm& filled_form,
                                         const std::vector<TranscribedRow>& rows,
                                         const Stamp& stamp) = 0;
@@ -168,6 +176,8 @@ public:
     virtual std::vector<TranscribedReading> rows_of(FilledFormId filled_form) const = 0;
     /// How many of a lot's typed readings come from such a form.
     virtual std::size_t transcribed_readings(LotId lot) const = 0;
+    /// nullopt: the record with this entry was not copied from such a form.
+    virtual std::optional<FromPaper> paper_of(EntryId record) const = 0;
 };
 
 /// Of records that may put an earlier one right, those that no other does, in the order given.

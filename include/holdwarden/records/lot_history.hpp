@@ -4,6 +4,7 @@
 #include <holdwarden/base/time_text.hpp>
 #include <holdwarden/base/vocabulary.hpp>
 #include <holdwarden/records/ids.hpp>
+#include <holdwarden/records/came_from.hpp>
 #include <holdwarden/records/reading.hpp>
 
 #include <cstdint>
@@ -143,6 +144,7 @@ struct EntryRemark {
     std::string by{};
     std::string taken_by{}; ///< who took the reading, where another person entered it
     std::string why_late{};
+    std::string paper{}; ///< where the form filled in by pen is kept that it was copied from
 };
 
 /// The life of one lot as the records tell it: what a judgement reads and a sheet shows.
@@ -170,6 +172,8 @@ struct LotHistory {
     /// The stored lots whose readings stand in `points`: this one and those it was split from;
     /// empty: not told by a store.
     std::vector<LotId> told_from{};
+    /// The kitchens that handed the food on before it came to this one, the first in front.
+    std::vector<CameFrom> came_from{};
     // How the record came to say so.
     std::vector<Amendment> amendments{}; ///< in the order in which they were made
     std::vector<ReadingMark> marks{};    ///< in the order in which they were made: the last holds

@@ -119,6 +119,7 @@ struct CheckRecord {
     std::string probe;
     records::ProbeCheck check;
     std::string entered_by{};
+    std::string paper{}; ///< where the form filled in by pen is kept that it was copied from
 };
 
 /// The checks of a time, and what was not checked in it.

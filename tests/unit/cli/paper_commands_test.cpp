@@ -280,3 +280,71 @@ TEST_CASE("a form is entered row by row at the keyboard, the usual answer being 
     CHECK(kitchen.says(command, "").status == cli::kFailed);
     CHECK(count(kitchen.good({"filled-form", "list"}), "form, written by") == 1);
 }
+
+TEST_CASE("ACC-6: a filled check form is entered, and sheets mark it as transcribed") {
+    Kitchen kitchen;
+    kitchen.open_for_business();
+    kitchen.good({"stage", "brisket-1", "hot-holding", "150F", "--at", "2026-10-31 18:00"});
+    // The form's foot names the command, its headings are the columns that are read.
+    const std::string form = kitchen.good({"form", "check"});
+    CHECK(has(form, "holdwarden transcribe --form check"));
+    for (const char* heading :
+         {"probe", "method", "should be, °F", "showed, °F", "what was done"}) {
+        CHECK(has(form, heading));
+    }
+    // Water boils at 202.6 °F or so at 5,280 ft (ICAO standard atmosphere; common practice rounds
+    // to 1 °F per 500 ft): the empty cell takes what the site's altitude gives.
+    const std::string rows = kitchen.write(
+        "checks.csv",
+        "probe,date,time,method,\"should be, °F\",\"showed, °F\",initials,what was done\n"
+        "p1,2026-10-31,16:00,ice,,33,QM,\n"
+        ",,16:05,boiling,,203,,\n"
+        "p2,,16:10,side-by-side p1,140,143,QM,\"said so, on paper\"\n");
+    const std::vector<std::string> command{"transcribe",   rows, "--form", "check",
+                                           "--written-by", "QM", "--kept", "folder 4",
+                                           "--by",         "RK"};
+    const std::string said = kitchen.good(command);
+    CHECK(has(said, "p1, ice-point: 33 °F where 32 °F was true, within"));
+    CHECK(has(said, "p1, boiling-point: 203 °F"));
+    CHECK(has(said, "p2, side-by-side: 143 °F where 140 °F"));
+    CHECK(has(said, "3 added"));
+    CHECK(kitchen.says(command).status == cli::kFailed); // the same paper again
+    const std::string sheet =
+        kitchen.good({"sheet", "--checks", "--night", "2026-10-31", "--format", "html"});
+    CHECK(count(sheet, "the original, kept at folder 4") >= 1);
+    // They count as checks: p1's last check is the paper's.
+    CHECK(has(kitchen.good({"probe", "checks", "p1"}), "2026-10-31 16:05"));
+
+    const std::string before = kitchen.store_bytes();
+    for (const char* bad :
+         {"p9,2026-10-31,17:00,ice,,32,QM,", "p1,2026-10-31,17:00,nose,,32,QM,",
+          "p1,2026-10-31,17:00,ice,33,32,QM,", "p1,2026-10-31,17:00,reference,140,,QM,",
+          "p1,2026-10-31,17:00,side-by-side,140,141,QM,", "p1,2027-10-31,17:00,ice,,32,QM,"}) {
+        INFO(bad);
+        const std::string file = kitchen.write(
+            "bad.csv",
+            std::string{"probe,date,time,method,should be,showed,initials,what was done\n"} + bad +
+                "\n");
+        CHECK(kitchen
+                  .says({"transcribe", file, "--form", "check", "--written-by", "QM", "--kept",
+                         "folder 4"})
+                  .status != cli::kDone);
+    }
+    CHECK(kitchen.store_bytes() == before);
+}
+
+TEST_CASE(
+    "transcribed readings stand on the sheet with the paper's time, its writer and its place") {
+    Kitchen kitchen;
+    kitchen.open_for_business();
+    kitchen.good({"stage", "brisket-1", "hot-holding", "150F", "--at", "2026-10-31 18:00"});
+    const std::string rows = kitchen.write(
+        "rows.csv", "lot,date,time,temperature\nbrisket-1,2026-10-31,20:00,145F\n,,21:30,143\n");
+    kitchen.good({"transcribe", rows, "--form", "holding", "--written-by", "QM", "--kept",
+                  "folder 3, page 12", "--by", "RK"});
+    const std::string sheet = kitchen.good({"sheet", "brisket-1", "--format", "html"});
+    CHECK(count(sheet, "transcribed from paper (QM)") == 2);
+    CHECK(has(sheet, "folder 3, page 12"));
+    CHECK(has(kitchen.says({"check", "brisket-1", "--format", "json"}).out,
+              "\"paper\": \"folder 3, page 12\""));
+}

@@ -255,9 +255,9 @@ TEST_CASE("ACC-6: rows of a form filled in by pen are readings marked as transcr
     DayBook& book = store->day_book();
     const auto row = [&](int number, int minutes, int degrees) {
         return TranscribedRow{.row = number,
-                              .reading = {.target = LotPoint{lot},
-                                          .at = kNight - Span::minutes(minutes),
-                                          .value = f(degrees)},
+                              .record = TypedReading{.target = LotPoint{lot},
+                                                     .at = kNight - Span::minutes(minutes),
+                                                     .value = f(degrees)},
                               .written_by = number == 2 ? "QM" : "",
                               .words = "row " + std::to_string(number)};
     };
