@@ -211,6 +211,8 @@ inline constexpr const char* days_met = "Made on {}, {} on {}, day {}; the last 
 inline constexpr const char* frozen_days = "{} frozen days are not counted.";
 
 // due
+inline constexpr const char* due_taken_out = "taken out at {}";
+inline constexpr const char* due_last_day = "day 1 was {}, the last day is {} (day {})";
 inline constexpr const char* due_interval = "{}: no more than {} between readings";
 
 // flags

@@ -105,8 +105,9 @@ void add_unanswered(const OpenStore& store, LotJudge& judge, std::vector<std::st
             const judge::Finding& f = record.judged.findings[flag.finding];
             if (f.source == "code" && !is_answered(store, lot.id, flag.id)) {
                 remains.push_back(lot.facts.name + ": " + f.requirement + " " +
-                                  std::string{to_words(f.verdict)} +
-                                  ", waits for an answer: " + f.reason);
+                                  std::string{to_words(f.verdict)} + ", waits for an answer (" +
+                                  std::string{to_name(f.stage)} + " from " +
+                                  clock_of(store, f.stage_from) + "): " + f.reason);
             }
         }
     }
@@ -175,12 +176,15 @@ int run_handover(const HandoverOptions& o, Context& context) {
     out << (lots.empty() ? "No lot is open.\n" : "");
     bool heading = false;
     for (const DueItem& item : due_in_kitchen(store, judge)) {
-        if (item.what != "air" && item.what != "check") {
+        if (item.what != "air" && item.what != "check" && item.what != "use-by") {
             continue; // said with the lots
         }
         out << (heading ? "" : "\n");
         heading = true;
-        out << item.name << ": " << (item.what == "air" ? "read its air" : "check it")
+        out << item.name << ": "
+            << (item.what == "air"     ? "read its air"
+                : item.what == "check" ? "check it"
+                                       : "use, freeze or discard it")
             << (item.by ? " by " + clock_of(store, *item.by) : "") << "; " << item.why << "\n";
     }
     if (!o.note.empty()) {

@@ -28,6 +28,7 @@ const char* words_of(const std::string& what) {
     return what == "reading"  ? "read the food"
            : what == "target" ? "be there"
            : what == "end"    ? "serve or discard"
+           : what == "use-by" ? "use, freeze or discard"
            : what == "air"    ? "read the air"
            : what == "check"  ? "check the thermometer"
                               : "act";

@@ -10,6 +10,7 @@
 namespace holdwarden::cli {
 namespace {
 
+constexpr Span kMarkAhead = Span::hours(48); ///< the last day of a date mark, and the one before
 constexpr Span kAirLogged = Span::hours(24); ///< a unit read within that is one that is being read
 
 void add_lots(const OpenStore& store, LotJudge& judge, std::vector<DueItem>& all) {
@@ -17,6 +18,12 @@ void add_lots(const OpenStore& store, LotJudge& judge, std::vector<DueItem>& all
         const sheets::LotRecord record = judge.record(lot.id);
         for (const judge::Due& due :
              judge::due_of(record.history, record.judged, judge.settings_for(record.history))) {
+            all.push_back({std::string{to_name(due.what)}, lot.facts.name, due.by, due.requirement,
+                           due.point, due.why});
+        }
+        for (const judge::Due& due :
+             judge::due_by_mark(record.history, record.judged, judge.pack_for(record.history),
+                                judge.settings_for(record.history), kMarkAhead)) {
             all.push_back({std::string{to_name(due.what)}, lot.facts.name, due.by, due.requirement,
                            due.point, due.why});
         }
@@ -148,6 +155,8 @@ std::string next_step(const OpenStore& store, LotJudge& judge, records::LotId lo
         case judge::Due::What::end:
             text += "; serve or discard by " + by;
             break;
+        case judge::Due::What::use_by:
+            break; // not of an hour: `due` tells it
         }
     }
     return text + ".";

@@ -2,13 +2,15 @@
 #include "internal/rules.hpp"
 
 #include <holdwarden/judge/keep_until.hpp>
+#include <holdwarden/records/lives.hpp>
 
 #include <algorithm>
 
 namespace holdwarden::judge {
+namespace {
 
-std::optional<DayMark> day_mark(const records::LotHistory& lot, const codes::Pack& pack,
-                                const Settings& settings) {
+std::optional<DayMark> day_mark_of_life(const records::LotHistory& lot, const codes::Pack& pack,
+                                        const Settings& settings) {
     const Case c{lot, pack, settings};
     const codes::Requirement* requirement = pack.find_one("date-mark", lot.food);
     const auto* rule =
@@ -37,8 +39,8 @@ std::optional<DayMark> day_mark(const records::LotHistory& lot, const codes::Pac
     return mark;
 }
 
-std::optional<TimeMark> time_mark(const records::LotHistory& lot, const codes::Pack& pack,
-                                  const Settings& settings) {
+std::optional<TimeMark> time_mark_of_life(const records::LotHistory& lot, const codes::Pack& pack,
+                                          const Settings& settings) {
     const Case c{lot, pack, settings};
     if (c.stages().empty() || c.stages().back().stage != Stage::time_control || lot.end) {
         return std::nullopt;
@@ -68,6 +70,34 @@ std::optional<TimeMark> time_mark(const records::LotHistory& lot, const codes::P
                         .requirement = requirement};
     }
     return std::nullopt;
+}
+
+} // namespace
+
+// A merged lot keeps the earliest mark of what went in.
+
+std::optional<DayMark> day_mark(const records::LotHistory& lot, const codes::Pack& pack,
+                                const Settings& settings) {
+    std::optional<DayMark> earliest;
+    for (const records::Life& life : records::lives_of(lot)) {
+        const auto mark = day_mark_of_life(life.history, pack, settings);
+        if (mark && (!earliest || mark->last_day < earliest->last_day)) {
+            earliest = mark;
+        }
+    }
+    return earliest;
+}
+
+std::optional<TimeMark> time_mark(const records::LotHistory& lot, const codes::Pack& pack,
+                                  const Settings& settings) {
+    std::optional<TimeMark> earliest;
+    for (const records::Life& life : records::lives_of(lot)) {
+        const auto mark = time_mark_of_life(life.history, pack, settings);
+        if (mark && (!earliest || mark->until < earliest->until)) {
+            earliest = mark;
+        }
+    }
+    return earliest;
 }
 
 } // namespace holdwarden::judge

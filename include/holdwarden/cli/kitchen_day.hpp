@@ -12,7 +12,7 @@ namespace holdwarden::cli {
 
 /// One thing that waits for somebody in the kitchen.
 struct DueItem {
-    std::string what;          ///< reading, target, end, air, check
+    std::string what;          ///< reading, target, end, use-by, action, air, check
     std::string name;          ///< of the lot, unit or thermometer
     std::optional<Instant> by; ///< nullopt: at once
     std::string requirement;

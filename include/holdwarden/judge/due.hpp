@@ -13,6 +13,7 @@ struct Due {
         reading, ///< of the food, or a stretch of its stage is shown by none
         target,  ///< a reading that shows a window's temperature reached
         end,     ///< a record that the food was served or discarded
+        use_by,  ///< the last day of its date mark: served, discarded or frozen by its end
     };
     What what = What::reading;
     Instant by;
@@ -27,5 +28,11 @@ std::string_view to_name(Due::What what) noexcept;
 /// next reading within the largest interval of the last one that is not suspect.
 std::vector<Due> due_of(const records::LotHistory& lot, const LotJudgement& judged,
                         const Settings& settings);
+
+/// What the food's marks ask for: to be gone by the end of its last day once that is no further off
+/// than `ahead`, and by the end of its time out of temperature control where the judgement holds no
+/// open finding of it (`due_of` tells that one). Empty for a lot that ended or is frozen.
+std::vector<Due> due_by_mark(const records::LotHistory& lot, const LotJudgement& judged,
+                             const codes::Pack& pack, const Settings& settings, Span ahead);
 
 } // namespace holdwarden::judge

@@ -90,3 +90,48 @@ TEST_CASE("what waits is told soonest first") {
     REQUIRE(all.size() >= 2);
     CHECK(std::ranges::is_sorted(all, {}, &Due::by));
 }
+
+namespace {
+
+std::vector<Due> marks(Lot& lot, double now) {
+    judge::Settings settings;
+    settings.as_of = at(now);
+    const codes::Pack& pack = fda();
+    return judge::due_by_mark(lot.history(), judge::judge_lot(lot.history(), pack, settings), pack,
+                              settings, Span::hours(48));
+}
+
+} // namespace
+
+TEST_CASE("the last day of a date mark is due from the day before") {
+    // FDA Food Code 2022, 3-501.17(A): at most 7 days, the day of making being day 1. Zone: UTC.
+    constexpr double kDay = 24.0 * 60;
+    Lot lot;
+    lot.stage(Stage::cold_holding, 0);
+    const Instant end =
+        start_of(date_from_day_number(day_number(date_of(Zone::utc().wall(at(0)))) + 7),
+                 Zone::utc()) -
+        Span::minutes(1);
+    const double last = static_cast<double>((end - at(0)).ms()) / 60'000.0;
+    CHECK(find(marks(lot, last - 2 * kDay - 1), Due::What::use_by) == nullptr);
+    const auto due_then = marks(lot, last - 2 * kDay);
+    const Due* mark = find(due_then, Due::What::use_by, "date-mark");
+    REQUIRE(mark != nullptr);
+    CHECK(mark->by == end);
+    CHECK(find(marks(lot, last + kDay), Due::What::use_by) != nullptr); // over: still due
+    lot.stage(Stage::frozen, last - kDay);
+    CHECK(find(marks(lot, last - 1), Due::What::use_by) == nullptr); // the count stands still
+}
+
+TEST_CASE("a time mark is due even where nothing shows how the food started") {
+    // 3-501.19(B): 4 h. No reading before: the finding is not open, the hour still counts.
+    Lot lot;
+    lot.stage(Stage::time_control, 0);
+    const bool told = find(due(lot, 60), Due::What::end, "time-control") != nullptr;
+    const auto all = marks(lot, 60);
+    const Due* mark = find(all, Due::What::end, "time-control");
+    CHECK((mark != nullptr) != told); // once, by one of the two
+    if (mark != nullptr) {
+        CHECK(mark->by == at(240));
+    }
+}
