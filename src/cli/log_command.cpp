@@ -4,7 +4,6 @@
 #include <holdwarden/cli/commands.hpp>
 #include <holdwarden/cli/kitchen_day.hpp>
 #include <holdwarden/cli/typed_entry.hpp>
-#include <holdwarden/records/parts.hpp>
 
 #include <charconv>
 #include <ostream>
@@ -80,22 +79,6 @@ void check_is_a_value(const std::string& text) {
     }
 }
 
-/// The thermometer meant when none is named: the one used last by hand, else the only one that is
-/// in no food and no unit.
-std::string usual_probe(const OpenStore& store) {
-    const auto last = store->parts().last_hand_probe(store.now() - Span::hours(24));
-    std::vector<std::string> free;
-    for (const auto& probe : store->probes()) {
-        if (last && probe.id == *last) {
-            return probe.facts.name;
-        }
-        if (!store->open_placement(probe.id)) {
-            free.push_back(probe.facts.name);
-        }
-    }
-    return !last && free.size() == 1 ? free.front() : "";
-}
-
 /// A value that looks like a slip is asked about on a terminal and refused elsewhere, unless the
 /// person is sure; it is never silently taken.
 void settle_doubt(const LogOptions& o, const OpenStore& store, records::TypedReading& reading,
@@ -143,7 +126,7 @@ int run_log(LogOptions o, Context& context) {
     }
     check_is_a_value(o.value);
     if (o.typed.probe.empty()) {
-        o.typed.probe = usual_probe(store);
+        o.typed.probe = usual_probe(store, context);
     }
     records::TypedReading reading =
         typed_reading(o.typed, store, target, store.time(o.at), o.value);

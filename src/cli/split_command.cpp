@@ -53,6 +53,7 @@ Mass mass_of(const std::string& text, const std::string& where) {
 /// "pan=4lb:cooling": a name, how much, what is done with it. The last two may be missing.
 struct Share {
     std::string name;
+    std::string typed; ///< the amount, as it was
     std::optional<Mass> amount;
     std::optional<Stage> stage;
     std::optional<Outcome> outcome;
@@ -72,7 +73,8 @@ Share share_of(const std::string& text) {
         rest.erase(colon);
     }
     if (const auto equals = rest.find('='); equals != std::string::npos) {
-        share.amount = mass_of(rest.substr(equals + 1), "'" + for_display(text, 60) + "'");
+        share.typed = std::string{trimmed(rest.substr(equals + 1))};
+        share.amount = mass_of(share.typed, "'" + for_display(text, 60) + "'");
         rest.erase(equals);
     }
     share.name = rest;
@@ -169,8 +171,13 @@ void ask_for_loss(std::vector<records::Loss>& losses, const std::optional<Mass>&
     }
 }
 
-std::string amount_text(const std::optional<Mass>& amount) {
-    return amount ? " (" + records::to_text(*amount) + ")" : "";
+/// " (2.722 kg)", or, as it was typed in other units, " (6lb, 2.722 kg)".
+std::string amount_text(const std::optional<Mass>& amount, const std::string& typed = "") {
+    if (!amount) {
+        return "";
+    }
+    const bool other = !typed.empty() && !typed.ends_with('g');
+    return " (" + (other ? typed + ", " : "") + records::to_text(*amount) + ")";
 }
 
 std::string losses_text(const std::vector<records::Loss>& losses) {
@@ -241,7 +248,8 @@ int run_split(const SplitOptions& o, Context& context) {
                                   : shares[i].outcome
                                       ? ", " + std::string{to_name(*shares[i].outcome)}
                                       : "";
-        names.push_back(shares[i].name + amount_text(fate->facts.into[i].amount) + doing);
+        names.push_back(shares[i].name + amount_text(fate->facts.into[i].amount, shares[i].typed) +
+                        doing);
     }
     context.out << lot.facts.name << ": split, " << to_name(split.form) << ", at "
                 << store.shown(split.at) << " into ";

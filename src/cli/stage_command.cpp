@@ -4,6 +4,7 @@
 #include <holdwarden/cli/typed_entry.hpp>
 #include <holdwarden/records/entry_rules.hpp>
 
+#include <algorithm>
 #include <ostream>
 
 namespace holdwarden::cli {
@@ -24,6 +25,23 @@ struct StageOptions {
 
 Error wrong_usage(std::string what, std::string fix) {
     return Error{ErrorKind::usage, {.what = std::move(what), .where = "", .fix = std::move(fix)}};
+}
+
+/// The stage or end that begins so, when only one does; else the text as it is.
+std::string whole_word(const std::string& text) {
+    std::vector<std::string> names{"served", "discarded"};
+    for (const Stage stage : all_stages()) {
+        names.emplace_back(to_name(stage));
+    }
+    std::erase_if(names, [&](const std::string& name) { return !name.starts_with(text); });
+    if (text.empty() || names.empty() || std::ranges::find(names, text) != names.end()) {
+        return text;
+    }
+    if (names.size() > 1) {
+        throw wrong_usage("'" + for_display(text, 60) + "' could be " + listed(names),
+                          "write more of the word");
+    }
+    return names.front();
 }
 
 void check_stage_word(const std::string& text) {
@@ -64,8 +82,9 @@ records::NewStage new_stage(const StageOptions& o, const OpenStore& store, recor
     records::NewStage stage{.lot = lot, .stage = *stage_named(o.stage), .from = at};
     stage.form = form_of(o);
     if (!o.unit.empty()) {
-        stage.unit = records::unit_named(*store, o.unit).id;
-        said += " in " + o.unit;
+        const auto unit = records::unit_named(*store, o.unit);
+        stage.unit = unit.id;
+        said += " in " + unit.facts.name;
     }
     if (!o.setting.empty()) {
         stage.setting = store.temperature(o.setting, "--setting");
@@ -82,7 +101,8 @@ records::NewStage new_stage(const StageOptions& o, const OpenStore& store, recor
     return stage;
 }
 
-int run_stage(const StageOptions& o, Context& context) {
+int run_stage(StageOptions o, Context& context) {
+    o.stage = whole_word(o.stage);
     check_stage_word(o.stage);
     const auto outcome = outcome_named(o.stage);
     if (outcome && !(o.unit + o.setting + o.oven + o.form).empty()) {
@@ -96,6 +116,9 @@ int run_stage(const StageOptions& o, Context& context) {
     const OpenStore store{o.store, context, store::Access::write};
     const auto lot = records::lot_named(*store, o.lot);
     const Instant at = store.time(o.at);
+    if (!o.value.empty() && o.typed.probe.empty() && o.at.empty()) {
+        o.typed.probe = usual_probe(store, context);
+    }
     const records::Stamp stamp = store.stamp_for(at, o.store, context);
     std::string said = lot.facts.name + ": " + o.stage;
     std::string reading_said;
@@ -130,9 +153,10 @@ std::vector<Command> stage_commands() {
              .declare =
                  [options](Arguments& arguments) {
                      arguments.need("lot", options->lot, "The lot, or the beginning of its name");
-                     arguments.need("stage", options->stage,
-                                    "cooking, resting, hot-holding, cooling, ... (holdwarden "
-                                    "codes lists them), served or discarded");
+                     arguments.need(
+                         "stage", options->stage,
+                         "cooking, resting, hot-holding, cooling, ... or the beginning (holdwarden "
+                         "codes lists them), served or discarded");
                      arguments.may("temperature", options->value,
                                    "What the food read at that time: 141F");
                      arguments.option("--at", options->at, "When (now)");

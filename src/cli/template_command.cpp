@@ -4,6 +4,7 @@
 #include <holdwarden/cli/commands.hpp>
 #include <holdwarden/cli/store_use.hpp>
 #include <holdwarden/records/entry_rules.hpp>
+#include <holdwarden/records/house_rules.hpp>
 #include <holdwarden/records/parts.hpp>
 
 #include <algorithm>
@@ -26,6 +27,8 @@ struct SaveOptions {
     std::string stage;
     std::string unit;
     std::string setting;
+    std::vector<std::string> points;
+    std::string target;
     std::string plan;
     bool end = false;
 };
@@ -73,7 +76,39 @@ std::string facts_of(const Template& t, const OpenStore& store) {
         text += t.unit == unit.id ? " in " + unit.facts.name : "";
     }
     text += t.setting ? ", set to " + to_text(*t.setting) : "";
+    for (std::size_t i = 0; i < t.points.size(); ++i) {
+        text += (i == 0 ? "; read at " : ", ") + t.points[i].name;
+        for (const auto& probe : store->probes()) {
+            text += t.points[i].probe == probe.id ? " (" + probe.facts.name + ")" : "";
+        }
+    }
+    if (t.target) {
+        text += "; best at " + to_text(t.target->low) + " to " + to_text(t.target->high);
+    }
     return t.plan.empty() ? text : text + "; plan: " + t.plan;
+}
+
+/// "core" or "core=p1": a point, and the thermometer that stays in it.
+Template::Point point_of(const std::string& text, const OpenStore& store) {
+    const auto equals = text.find('=');
+    Template::Point point{.name = text.substr(0, equals), .probe = {}};
+    if (equals != std::string::npos) {
+        point.probe = records::probe_named(*store, text.substr(equals + 1)).id;
+    }
+    return point;
+}
+
+/// "140F..150F".
+Template::Target target_of(const std::string& text, const OpenStore& store) {
+    const auto dots = text.find("..");
+    if (dots == std::string::npos) {
+        throw Error{ErrorKind::usage,
+                    {.what = "--target '" + for_display(text, 60) + "' is no band",
+                     .where = "",
+                     .fix = "write it like 140F..150F"}};
+    }
+    return {.low = store.temperature(text.substr(0, dots), "--target"),
+            .high = store.temperature(text.substr(dots + 2), "--target")};
 }
 
 int run_save(const SaveOptions& o, Context& context) {
@@ -116,6 +151,12 @@ int run_save(const SaveOptions& o, Context& context) {
     if (!o.setting.empty()) {
         t.setting = store.temperature(o.setting, "--setting");
         records::check_plausible(*t.setting);
+    }
+    for (const std::string& point : o.points) {
+        t.points.push_back(point_of(point, store));
+    }
+    if (!o.target.empty()) {
+        t.target = target_of(o.target, store);
     }
     store->parts().save(t, store.stamp());
     context.out << "Template " << t.name << ": " << facts_of(t, store)
@@ -161,6 +202,32 @@ Wanted wanted_of(const std::string& text) {
     return {text.substr(0, equals), static_cast<unsigned>(std::stoul(count))};
 }
 
+/// Puts the thermometers that are free into the lot's points; what it did, for the answer.
+std::string place_probes(const OpenStore& store, const Template& t, records::LotId lot,
+                         Instant at) {
+    std::string text;
+    for (const Template::Point& point : t.points) {
+        if (!point.probe) {
+            continue;
+        }
+        std::string name;
+        for (const auto& probe : store->probes()) {
+            name = probe.id == *point.probe ? probe.facts.name : name;
+        }
+        if (const auto there = store->open_placement(*point.probe)) {
+            text += "; " + name + " is in " + shown(*store, there->facts.target) +
+                    ": place another in " + point.name;
+            continue;
+        }
+        store->place({.probe = *point.probe,
+                      .target = records::LotPoint{.lot = lot, .point = point.name},
+                      .from = at},
+                     store.stamp());
+        text += "; " + name + " reads " + point.name;
+    }
+    return text;
+}
+
 int run_use(const UseOptions& o, Context& context) {
     if (o.wanted.empty()) {
         throw Error{ErrorKind::usage,
@@ -202,7 +269,15 @@ int run_use(const UseOptions& o, Context& context) {
                                         .setting = t.setting},
                                        store.stamp());
                 }
-                names += (i == 0 ? "" : ", ") + name;
+                if (t.target) {
+                    store->house_rules().add(records::TargetBand{.of = id,
+                                                                 .low = t.target->low,
+                                                                 .high = t.target->high,
+                                                                 .since = at,
+                                                                 .why = "usual for " + t.name},
+                                             store.stamp());
+                }
+                names += (i == 0 ? "" : ", ") + name + place_probes(store, t, id, at);
             }
             lines.push_back(names + ": " + facts_of(t, store));
         }
@@ -236,11 +311,16 @@ std::vector<Command> template_commands() {
                  arguments.option("--stage", save->stage, "What it enters when it is opened");
                  arguments.option("--unit", save->unit, "The usual equipment for that stage");
                  arguments.option("--setting", save->setting, "What that is set to: 250F");
+                 arguments.options("--point", save->points,
+                                   "Where it is read, and by which thermometer if one stays in: "
+                                   "core, surface=p1");
+                 arguments.option("--target", save->target,
+                                  "The band it is best to eat in: 140F..150F");
                  arguments.option("--plan", save->plan, "How it usually goes, in words");
                  arguments.flag("--end", save->end, "It is no longer used");
                  save->store.declare_writing(arguments);
                  arguments.example("holdwarden template save brisket --food intact-roast --stage "
-                                   "cooking");
+                                   "cooking --point core --target 140F..150F");
              },
          .run = [save](Context& context) { return run_save(*save, context); }},
         {.name = "template list",

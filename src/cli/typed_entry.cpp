@@ -2,9 +2,12 @@
 #include <holdwarden/base/text.hpp>
 #include <holdwarden/cli/typed_entry.hpp>
 #include <holdwarden/records/entry_rules.hpp>
+#include <holdwarden/records/parts.hpp>
 
 namespace holdwarden::cli {
 namespace {
+
+constexpr const char* kProbeVariable = "HOLDWARDEN_PROBE";
 
 std::uint16_t watched_seconds(const std::string& text) {
     if (text.empty()) {
@@ -67,6 +70,23 @@ std::string remark(records::Added added) {
         break;
     }
     return "";
+}
+
+std::string usual_probe(const OpenStore& store, const Context& context) {
+    if (const auto named = context.env(kProbeVariable); named && !named->empty()) {
+        return records::probe_named(*store, *named).facts.name;
+    }
+    const auto last = store->parts().last_hand_probe(store.now() - Span::hours(24));
+    std::vector<std::string> free;
+    for (const auto& probe : store->probes()) {
+        if (last && probe.id == *last) {
+            return probe.facts.name;
+        }
+        if (!store->open_placement(probe.id)) {
+            free.push_back(probe.facts.name);
+        }
+    }
+    return !last && free.size() == 1 ? free.front() : "";
 }
 
 } // namespace holdwarden::cli

@@ -242,7 +242,13 @@ Recorded<ProbeId, Thermometer> probe_named(const Store& store, std::string_view 
 }
 
 Recorded<UnitId, Unit> unit_named(const Store& store, std::string_view name) {
-    return exactly("unit", store.units(), name, "say `unit add " + for_display(name) + "` first");
+    std::vector<Recorded<UnitId, Unit>> all = store.units();
+    std::vector<std::string> names;
+    for (const auto& unit : all) {
+        names.push_back(unit.facts.name);
+    }
+    return std::move(
+        all[find_by_prefix("unit", names, name, "say `unit add " + for_display(name) + "` first")]);
 }
 
 Recorded<LotId, Lot> lot_named(const Store& store, std::string_view name) {

@@ -31,6 +31,37 @@ Error amounts_open(Mass rest, Mass of) {
                          "was weighed before with --of"}};
 }
 
+void check_points(const std::vector<LotTemplate::Point>& points) {
+    for (auto point = points.begin(); point != points.end(); ++point) {
+        check_name("point", point->name);
+        const bool twice = std::any_of(points.begin(), point, [&](const LotTemplate::Point& other) {
+            return other.name == point->name || (point->probe && other.probe == point->probe);
+        });
+        if (twice) {
+            throw Error{ErrorKind::bad_input,
+                        {.what = "point '" + point->name + "' or its thermometer is there twice",
+                         .where = "",
+                         .fix = "name each point once, and one thermometer for each"}};
+        }
+    }
+}
+
+void check_target(const std::optional<LotTemplate::Target>& target) {
+    if (!target) {
+        return;
+    }
+    check_plausible(target->low);
+    check_plausible(target->high);
+    if (target->low.scale() != target->high.scale() ||
+        target->low.thousandths() >= target->high.thousandths()) {
+        throw Error{
+            ErrorKind::bad_input,
+            {.what = to_text(target->low) + " to " + to_text(target->high) + " is no target band",
+             .where = "",
+             .fix = "give the lower end first, both in one scale: 140F..150F"}};
+    }
+}
+
 void check_losses(const std::vector<Loss>& losses) {
     for (const Loss& loss : losses) {
         check_name("loss", loss.name);
@@ -218,17 +249,29 @@ TemplateId SqliteParts::save(const LotTemplate& usual, const Stamp& stamp) {
         check_text("description", usual.description);
         check_text("container", usual.container);
         check_text("plan", usual.plan);
+        check_points(usual.points);
+        check_target(usual.target);
+        const auto low = usual.target ? std::optional{usual.target->low} : std::nullopt;
+        const auto high = usual.target ? std::optional{usual.target->high} : std::nullopt;
+        const std::int64_t entry = store_.enter("lot_template", stamp);
         store_.database().run(
             "insert into lot_template (entry, name, food, description, mass_g, container, "
-            "made_from_ambient, stage, unit, setting, setting_scale, plan, ended) values "
-            "(?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?)",
-            store_.enter("lot_template", stamp), std::string_view{usual.name}, to_name(usual.food),
+            "made_from_ambient, stage, unit, setting, setting_scale, plan, ended, target_low, "
+            "target_high, target_scale) values (?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?)",
+            entry, std::string_view{usual.name}, to_name(usual.food),
             std::string_view{usual.description}, grams(usual.mass),
             std::string_view{usual.container}, std::int64_t{usual.made_from_ambient},
             maybe_name(usual.stage), usual.unit ? std::optional{usual.unit->value()} : std::nullopt,
             thousandths_of(usual.setting), scale_of(usual.setting), std::string_view{usual.plan},
-            std::int64_t{usual.ended});
+            std::int64_t{usual.ended}, thousandths_of(low), thousandths_of(high), scale_of(low));
         id = store_.database().last_id();
+        for (const LotTemplate::Point& point : usual.points) {
+            store_.database().run(
+                "insert into lot_template_point (entry, template, point, probe) values "
+                "(?, ?, ?, ?)",
+                entry, id, std::string_view{point.name},
+                point.probe ? std::optional{point.probe->value()} : std::nullopt);
+        }
     });
     return TemplateId::of(id);
 }
@@ -237,8 +280,11 @@ std::vector<Recorded<TemplateId, LotTemplate>> SqliteParts::templates() const {
     Statement row{store_.database(),
                   "select t.id, t.name, t.food, t.description, t.mass_g, t.container, "
                   "t.made_from_ambient, t.stage, t.unit, t.setting, t.setting_scale, t.plan, "
-                  "t.ended, e.id, e.entered_at, p.name from lot_template t "
+                  "t.ended, e.id, e.entered_at, p.name, t.target_low, t.target_scale, "
+                  "t.target_high, t.target_scale from lot_template t "
                   "join entry e on e.id = t.entry left join person p on p.id = e.by order by t.id"};
+    Statement point{store_.database(),
+                    "select point, probe from lot_template_point where template = ? order by id"};
     std::vector<Recorded<TemplateId, LotTemplate>> all;
     for (bool more = row.run(); more; more = row.step()) {
         LotTemplate t{.name = std::string{row.text(1)},
@@ -250,10 +296,21 @@ std::vector<Recorded<TemplateId, LotTemplate>> SqliteParts::templates() const {
                       .stage = maybe_word_at(row, 7, stage_named),
                       .unit = {},
                       .setting = degrees_at<Temperature>(row, 9),
+                      .points = {},
+                      .target = {},
                       .plan = std::string{row.text(11)},
                       .ended = row.integer(12) != 0};
         if (!row.is_null(8)) {
             t.unit = UnitId::of(row.integer(8));
+        }
+        if (const auto low = degrees_at<Temperature>(row, 16)) {
+            t.target = {.low = *low, .high = *degrees_at<Temperature>(row, 18)};
+        }
+        for (bool next = point.run(row.integer(0)); next; next = point.step()) {
+            t.points.push_back({.name = std::string{point.text(0)}});
+            if (!point.is_null(1)) {
+                t.points.back().probe = ProbeId::of(point.integer(1));
+            }
         }
         all.push_back(recorded(row, 13, TemplateId::of(row.integer(0)), std::move(t)));
     }

@@ -20,6 +20,10 @@ struct TypedArguments {
 records::TypedReading typed_reading(const TypedArguments& arguments, const OpenStore& store,
                                     records::Target target, Instant at, const std::string& value);
 
+/// The thermometer meant when none is named: HOLDWARDEN_PROBE, else the one used last by hand within
+/// a day, else the only one that is in no food and no unit; empty: none can be told.
+std::string usual_probe(const OpenStore& store, const Context& context);
+
 /// "140 °F at 2026-11-01 01:30 -06:00 by hand-1", watched time included.
 std::string shown(const records::TypedReading& reading, const OpenStore& store,
                   const std::string& probe);

@@ -72,6 +72,7 @@ void check_correction(const Stamp& stamp, std::string_view why);
 
 /// Throws Error{not_found}: "say `probe add NAME`".
 Recorded<ProbeId, Thermometer> probe_named(const Store& store, std::string_view name);
+/// A unique prefix will do.
 Recorded<UnitId, Unit> unit_named(const Store& store, std::string_view name);
 /// A unique prefix will do; lots that have not ended come first.
 Recorded<LotId, Lot> lot_named(const Store& store, std::string_view name);

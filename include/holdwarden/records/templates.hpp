@@ -8,6 +8,7 @@
 
 #include <optional>
 #include <string>
+#include <vector>
 
 namespace holdwarden::records {
 
@@ -24,6 +25,18 @@ struct LotTemplate {
     std::optional<Stage> stage{}; ///< entered at once
     std::optional<UnitId> unit{};
     std::optional<Temperature> setting{};
+    /// Where it is read, and by which thermometer, if it is one that stays in.
+    struct Point {
+        std::string name{};
+        std::optional<ProbeId> probe{};
+    };
+    std::vector<Point> points{};
+    /// Where it is best to eat; both ends belong to the band, in one scale.
+    struct Target {
+        Temperature low = Temperature::of_thousandths(0, Scale::celsius);
+        Temperature high = Temperature::of_thousandths(0, Scale::celsius);
+    };
+    std::optional<Target> target{};
     std::string plan{}; ///< in words, shown when it is used
     bool ended = false; ///< no longer used
 };

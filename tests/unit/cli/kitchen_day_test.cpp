@@ -276,3 +276,65 @@ TEST_CASE("usual lots are saved once and opened with one command") {
     CHECK(night.says({"template", "save", "x", "--stage", "toasting"}).status == cli::kWrongUsage);
     CHECK(night.store_bytes() == before);
 }
+
+TEST_CASE("a usual lot brings its points, its thermometers and its target band") {
+    Night night;
+    night.environment()["HOLDWARDEN_BY"] = "RK";
+    night.good({"probe", "add", "stay-1"});
+    const std::string saved =
+        night.good({"template", "save", "rib", "--food", "whole-cut", "--stage", "hot-holding",
+                    "--unit", "cab", "--point", "core=stay-1", "--point", "surface", "--target",
+                    "140F..150F", "--plan", "wrap at 165"});
+    CHECK_THAT(saved, Contains("read at core (stay-1), surface; best at 140 °F to 150 °F"));
+    const std::string said = night.good({"tonight", "rib=2"});
+    CHECK_THAT(said, Contains("rib-1; stay-1 reads core"));
+    // A thermometer is in one thing at a time.
+    CHECK_THAT(said, Contains("rib-2; stay-1 is in rib-1, core"));
+    CHECK_THAT(night.good({"target", "list"}), Contains("rib-1") && Contains("rib-2") &&
+                                                   Contains("140 °F to 150 °F") &&
+                                                   Contains("usual for rib"));
+    CHECK_THAT(night.good({"lot", "show", "rib-1"}), Contains("stay-1 in core"));
+    const std::string before = night.store_bytes();
+    for (const char* target : {"140F", "150F..140F", "140F..60C", "140F..140F"}) {
+        INFO(target);
+        CHECK(night.says({"template", "save", "rib", "--target", target}).status != cli::kDone);
+    }
+    CHECK(night.says({"template", "save", "rib", "--point", "core", "--point", "core"}).status ==
+          cli::kFailed);
+    CHECK(night.says({"template", "save", "rib", "--point", "core=p9"}).status == cli::kFailed);
+    // Nobody is named: a band needs somebody who set it, and then nothing is opened.
+    night.environment().erase("HOLDWARDEN_BY");
+    CHECK(night.says({"tonight", "rib"}).status == cli::kFailed);
+    CHECK(night.store_bytes() == before);
+}
+
+TEST_CASE("the thermometer of the environment is taken before the one used last") {
+    Night night;
+    night.environment()["HOLDWARDEN_PROBE"] = "p2";
+    CHECK_THAT(night.good({"log", "brisket-1", "141"}), Contains("p2"));
+    night.environment()["HOLDWARDEN_PROBE"] = "p9";
+    CHECK(night.says({"log", "brisket-1", "141"}).status == cli::kFailed);
+}
+
+TEST_CASE("due tells the last day of food kept cold") {
+    Night night;
+    night.good({"lot", "open", "slaw", "--made-on", "2026-10-26"});
+    night.good({"stage", "slaw", "cold-holding", "39F"});
+    // 3-501.17(A): day 1 is 2026-10-26, day 7 is 2026-11-01, today.
+    CHECK_THAT(night.good({"due"}), Contains("use, freeze or discard") &&
+                                        Contains("the last day is 2026-11-01 (day 7)"));
+    CHECK_THAT(night.good({"handover"}), Contains("slaw: use, freeze or discard it"));
+}
+
+TEST_CASE("the label of a merged lot has the earliest day 1 of what went in") {
+    Night night;
+    night.good({"lot", "open", "old", "--made-on", "2026-10-27"});
+    night.good({"lot", "open", "new", "--made-on", "2026-10-31"});
+    for (const char* lot : {"old", "new"}) {
+        night.good({"stage", lot, "cold-holding", "39F"});
+    }
+    night.set_clock("2026-11-01T06:10:00-07:00");
+    night.good({"merge", "old", "new", "--into", "slaw"});
+    // 3-501.17(A) and (E): the earliest prepared ingredient counts; day 7 of 2026-10-27.
+    CHECK_THAT(night.good({"label", "slaw"}), Contains("2026-11-02"));
+}
