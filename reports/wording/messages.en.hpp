@@ -287,6 +287,8 @@ inline constexpr const char* ended_in_time =
     "It was {} at {}, in time; what it became carries the time on.";
 inline constexpr const char* record_carried_on =
     "It was {} at {}: what it became carries its record on.";
+inline constexpr const char* record_carried_on_elsewhere =
+    "It was {} at {}: the kitchen it went to carries its record on.";
 inline constexpr const char* by_agreed_checks =
     "Judged with what {} showed corrected by what the checks before and after agree on.";
 inline constexpr const char* nothing_judged =
@@ -516,6 +518,10 @@ inline constexpr const char* site = "Site";
 inline constexpr const char* food = "Food";
 inline constexpr const char* period = "Period";
 inline constexpr const char* time_zone = "Time zone";
+inline constexpr const char* came_from = "Taken in from";
+inline constexpr const char* came_from_kitchen =
+    "{}, handed on at {}, taken in at {}; its file: SHA-256 {}, signed with key {}. What bears that "
+    "kitchen's name was read, done and entered there.";
 inline constexpr const char* judged_by = "Judged by";
 inline constexpr const char* lot_judged_by =
     "This lot is judged by {}, edition {} ({}), largest interval {}.";

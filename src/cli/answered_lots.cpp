@@ -209,8 +209,9 @@ std::string missing_words(const AnsweredFlag& flag, const OpenStore& store) {
 
 std::string action_words(const records::StoredAction& action, const OpenStore& store) {
     const records::Action& a = action.facts;
-    std::string words = fmt::format("action {}, {}, {}: {}", action.id.value(), store.shown(a.at),
-                                    a.person, a.done);
+    const std::int64_t id = action.id.value(); // below zero: of the kitchen it came from
+    std::string words = fmt::format("action {}{}, {}, {}: {}", id < 0 ? -id : id,
+                                    id < 0 ? " there" : "", store.shown(a.at), a.person, a.done);
     if (a.amount || a.disposition) {
         words += fmt::format("; {}{}{}", a.amount ? records::to_text(*a.amount) : "",
                              a.amount && a.disposition ? " " : "",

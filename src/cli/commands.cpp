@@ -26,6 +26,7 @@ std::vector<Command> all_commands() {
              &flags_commands,
              &forecast_commands,
              &form_commands,
+             &handing_commands,
              &history_commands,
              &house_commands,
              &import_commands,

@@ -242,15 +242,27 @@ std::string parting_text(const records::Parting& parting,
 void show_family(records::LotId lot, const OpenStore& store, std::ostream& out) {
     const auto origin = store->parts().origin_of(lot);
     const auto fate = store->parts().fate_of(lot);
-    if (!origin && !fate) {
+    const auto from = store->parts().taken_in(lot);
+    const auto to = store->parts().handed_on(lot);
+    if (!origin && !fate && !from && !to) {
         return;
     }
     out << "\nfamily\n";
+    if (from) {
+        const records::CameFrom& f = from->from;
+        out << "  " << store.shown(f.taken_in) << "  taken in from " << f.kitchen
+            << ", handed on there at " << store.shown(f.handed_on) << "; file SHA-256 " << f.sha256
+            << ", signed with key " << f.signer << "\n";
+    }
     if (origin) {
         out << "  " << parting_text(origin->facts, origin->facts.from, "from", store) << "\n";
     }
     if (fate) {
         out << "  " << parting_text(fate->facts, fate->facts.into, "into", store) << "\n";
+    }
+    if (to) {
+        out << "  " << store.shown(to->at) << "  handed on to " << to->kitchen << "; file SHA-256 "
+            << to->sha256 << ", signed with key " << to->signer << "\n";
     }
 }
 
@@ -406,6 +418,22 @@ void show_json(const records::Recorded<records::LotId, records::Lot>& lot,
     }
     answer["origin"] = parting_json(store->parts().origin_of(lot.id), store);
     answer["fate"] = parting_json(store->parts().fate_of(lot.id), store);
+    answer["taken_in"] = Json{};
+    if (const auto from = store->parts().taken_in(lot.id)) {
+        answer["taken_in"] = {{"kitchen", from->from.kitchen},
+                              {"zone", from->from.zone},
+                              {"handed_on", time_json(from->from.handed_on, zone)},
+                              {"at", time_json(from->from.taken_in, zone)},
+                              {"sha256", from->from.sha256},
+                              {"signer", from->from.signer}};
+    }
+    answer["handed_on"] = Json{};
+    if (const auto to = store->parts().handed_on(lot.id)) {
+        answer["handed_on"] = {{"kitchen", to->kitchen},
+                               {"at", time_json(to->at, zone)},
+                               {"sha256", to->sha256},
+                               {"signer", to->signer}};
+    }
     out << answer.dump(2) << "\n";
 }
 

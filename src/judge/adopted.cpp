@@ -262,6 +262,31 @@ std::vector<Instant> stage_starts(const records::LotHistory& lot) {
 
 namespace {
 
+/// A pack that stands in for another proves nothing by that one.
+void show_nothing(LotJudgement& judged, const std::string& why, const Part& part,
+                  const records::LotHistory& lot) {
+    for (Finding& f : judged.findings) {
+        f.reason = fmt::format("{} By {}, which stands in for it: {}. {}", why, f.code,
+                               to_words(f.verdict), f.reason);
+        f.verdict = Verdict::not_shown;
+        f.counts = true;
+    }
+    if (judged.findings.empty()) {
+        for (const records::StageEntry& stage : lot.stages) {
+            if (part.holds(stage.from)) {
+                Finding f;
+                f.requirement = std::string{kCodeNotHere};
+                f.stage = stage.stage;
+                f.stage_from = stage.from;
+                f.reason = why;
+                judged.findings.push_back(std::move(f));
+                break;
+            }
+        }
+    }
+    judged.overall = Verdict::not_shown;
+}
+
 LotJudgement judge_parts(const records::LotHistory& lot, std::span<const Adopted> adopted,
                          const Settings& settings) {
     LotJudgement all;
@@ -280,6 +305,9 @@ LotJudgement judge_parts(const records::LotHistory& lot, std::span<const Adopted
         Settings own = settings;
         own.largest_interval = adopted[i].largest_interval;
         LotJudgement judged = judge_part(lot, *adopted[i].pack, own, part);
+        if (!adopted[i].stands_in.empty()) {
+            show_nothing(judged, adopted[i].stands_in, part, lot);
+        }
         if (used.size() > 1) {
             const auto starts = stage_starts(lot);
             judged.judged_by.front().from =

@@ -7,6 +7,8 @@
 
 #include <fmt/format.h>
 
+#include <algorithm>
+
 namespace holdwarden::sheets {
 namespace {
 
@@ -50,6 +52,23 @@ std::string lot_line(const records::LotHistory& lot) {
     return text;
 }
 
+/// The kitchens that the food, or what was merged into it, came from; each once.
+void add_kitchens(std::vector<Fact>& facts, const records::LotHistory& history,
+                  const LocalTimes& times) {
+    for (const records::CameFrom& from : history.came_from) {
+        Fact fact{msg::came_from,
+                  fmt::format(msg::came_from_kitchen, name_shown(from.kitchen),
+                              times.full(whole_seconds(from.handed_on)),
+                              times.full(whole_seconds(from.taken_in)), from.sha256, from.signer)};
+        if (std::ranges::none_of(facts, [&](const Fact& f) { return f.value == fact.value; })) {
+            facts.push_back(std::move(fact));
+        }
+    }
+    for (const records::LotHistory& source : history.sources) {
+        add_kitchens(facts, source, times);
+    }
+}
+
 } // namespace
 
 Sheet lot_sheet(const SiteFacts& site, const LotRecord& lot, const Troubles& troubles,
@@ -72,8 +91,9 @@ Sheet lot_sheet(const SiteFacts& site, const LotRecord& lot, const Troubles& tro
     if (auto both = both_verdicts(lot)) {
         opening.blocks.emplace_back(std::move(*both));
     }
-    opening.blocks.emplace_back(
-        head_facts(site, times, {{msg::food, lot_line(lot.history) + lot_footnotes(lot)}}));
+    std::vector<Fact> about{{msg::food, lot_line(lot.history) + lot_footnotes(lot)}};
+    add_kitchens(about, lot.history, times);
+    opening.blocks.emplace_back(head_facts(site, times, std::move(about)));
     sheet.sections.push_back(std::move(opening));
 
     Section todo{.heading = msg::what_to_do};

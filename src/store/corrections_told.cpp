@@ -1,6 +1,6 @@
 // Records with all their versions, and what a lot's history tells of them.
+#include "books.hpp"
 #include "rows.hpp"
-#include "sqlite_corrections.hpp"
 #include "sqlite_store.hpp"
 
 #include <holdwarden/records/day_book.hpp>
@@ -560,6 +560,32 @@ std::vector<ReadingMark> SqliteCorrections::marks_on(const LotHistory& history,
     return on;
 }
 
+namespace {
+
+/// Marks that another kitchen made, on its own probes: these are of `history` under their names.
+void add_marks_there(const LotHistory& there, const LotHistory& history,
+                     std::vector<ReadingMark>& marks) {
+    for (ReadingMark mark : there.marks) {
+        if (mark.origin == Origin::logged) {
+            const auto found =
+                std::ranges::find(history.probes, there.probes[mark.probe].name, &Probe::name);
+            if (found == history.probes.end()) {
+                continue; // nothing of it was read yet
+            }
+            mark.probe = static_cast<std::uint32_t>(found - history.probes.begin());
+        }
+        marks.push_back(std::move(mark));
+    }
+}
+
+void add_told_there(const HandedLot& there, LotHistory& history) {
+    add_marks_there(there.history, history, history.marks);
+    std::ranges::copy(there.history.remarks, std::back_inserter(history.remarks));
+    std::ranges::copy(there.history.amendments, std::back_inserter(history.amendments));
+}
+
+} // namespace
+
 void SqliteCorrections::tell(LotId lot, Instant as_of, LotHistory& history) const {
     // A part's food is told from the lots that it came from, and so is how they were corrected.
     std::vector<LotId> lots{lot};
@@ -573,7 +599,12 @@ void SqliteCorrections::tell(LotId lot, Instant as_of, LotHistory& history) cons
         }
     }
     history.marks = marks_on(history, lots);
+    std::vector<std::shared_ptr<const HandedLot>> elsewhere;
     for (const LotId one : lots) {
+        if (auto there = store_.books_->parts.told_there(one)) {
+            add_told_there(*there, history);
+            elsewhere.push_back(std::move(there));
+        }
         std::ranges::move(remarks_of(one), std::back_inserter(history.remarks));
         std::ranges::move(amendments_of(one), std::back_inserter(history.amendments));
     }
@@ -582,6 +613,11 @@ void SqliteCorrections::tell(LotId lot, Instant as_of, LotHistory& history) cons
     if (!history.amendments.empty()) {
         LotHistory first = store_.history_told(lot, as_of, SqliteStore::Told::first);
         first.marks = marks_on(first, lots);
+        for (const auto& there : elsewhere) {
+            add_marks_there(there->history.first_recorded ? *there->history.first_recorded
+                                                          : there->history,
+                            first, first.marks);
+        }
         history.first_recorded = std::make_shared<const LotHistory>(std::move(first));
     }
 }

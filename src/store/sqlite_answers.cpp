@@ -1,5 +1,4 @@
-#include "sqlite_answers.hpp"
-
+#include "books.hpp"
 #include "rows.hpp"
 #include "sqlite_store.hpp"
 
@@ -32,6 +31,41 @@ void check_signer(const Stamp& stamp, std::string_view what) {
 
 std::string text_at(const Statement& row, int column) {
     return std::string{row.text(column)};
+}
+
+/// What the kitchen it came from did about the lot, numbered below zero: nothing here adds to it.
+std::vector<StoredAction> actions_there(LotId lot, const HandedLot& there) {
+    std::vector<StoredAction> all;
+    for (const ActionThere& one : there.actions) {
+        StoredAction action{.id = ActionId::of(-one.id),
+                            .facts = one.facts,
+                            .entry = EntryId::of(0),
+                            .stamp = one.stamp};
+        action.facts.lot = lot;
+        action.facts.person = as_of_kitchen(one.facts.person, there.from);
+        action.stamp.by = as_of_kitchen(one.stamp.by, there.from);
+        if (one.supersedes) {
+            action.facts.supersedes = ActionId::of(-*one.supersedes);
+        }
+        all.push_back(std::move(action));
+    }
+    return all;
+}
+
+std::vector<StoredVerification> verifications_there(const HandedLot& there) {
+    std::vector<StoredVerification> all;
+    for (const VerificationThere& one : there.verifications) {
+        StoredVerification verification{.id = VerificationId::of(0),
+                                        .facts = {.action = ActionId::of(-one.action),
+                                                  .accepted = one.accepted,
+                                                  .note = one.note,
+                                                  .alone = one.alone},
+                                        .entry = EntryId::of(0),
+                                        .stamp = one.stamp};
+        verification.stamp.by = as_of_kitchen(one.stamp.by, there.from);
+        all.push_back(std::move(verification));
+    }
+    return all;
 }
 
 constexpr std::string_view kActions =
@@ -81,7 +115,10 @@ ActionId SqliteAnswers::add(const Action& action, const Stamp& stamp) {
             action.shown_from ? std::optional{action.shown_from->unix_ms()} : std::nullopt,
             action.cause, action.control, action.prevention, action.held_apart,
             action.acceptability, action.reassessment,
-            action.supersedes ? std::optional{action.supersedes->value()} : std::nullopt,
+            // One of another kitchen is no row here: this one stands beside it.
+            action.supersedes && action.supersedes->value() > 0
+                ? std::optional{action.supersedes->value()}
+                : std::nullopt,
             action.why);
         id = store_.database().last_id();
     });
@@ -90,7 +127,9 @@ ActionId SqliteAnswers::add(const Action& action, const Stamp& stamp) {
 
 std::vector<StoredAction> SqliteAnswers::actions(LotId lot) const {
     Statement row{store_.database(), kActions};
-    std::vector<StoredAction> all;
+    const auto there = store_.books_->parts.told_there(lot);
+    std::vector<StoredAction> all =
+        there ? actions_there(lot, *there) : std::vector<StoredAction>{};
     for (bool more = row.run(lot.value()); more; more = row.step()) {
         Action action{.lot = LotId::of(row.integer(1)),
                       .flag = text_at(row, 2),
@@ -166,7 +205,9 @@ std::vector<StoredVerification> SqliteAnswers::verifications(LotId lot) const {
                   "from verification v join corrective_action a on a.id = v.action "
                   "join entry e on e.id = v.entry left join person p on p.id = e.by "
                   "where a.lot = ? order by v.id"};
-    std::vector<StoredVerification> all;
+    const auto there = store_.books_->parts.told_there(lot);
+    std::vector<StoredVerification> all =
+        there ? verifications_there(*there) : std::vector<StoredVerification>{};
     for (bool more = row.run(lot.value()); more; more = row.step()) {
         all.push_back(recorded(row, 5, VerificationId::of(row.integer(0)),
                                Verification{.action = ActionId::of(row.integer(1)),

@@ -108,6 +108,7 @@ public:
 private:
     friend class SqliteImport;
     friend class SqliteCorrections;
+    friend class SqliteAnswers;
 
     std::optional<records::LotEnd> end_told(records::LotId lot, Told told) const;
     records::LotHistory history_told(records::LotId lot, Instant as_of, Told told) const;
@@ -119,6 +120,9 @@ private:
     /// Puts what a lot came from before or beside its own life.
     void add_origin(records::LotId lot, Instant until, records::LotHistory& history,
                     Gatherer& gatherer) const;
+    /// Puts what the kitchen it came from tells before its own life.
+    void add_taken_in(records::LotId lot, Instant until, records::LotHistory& history,
+                      Gatherer& gatherer) const;
     /// A lot that became others takes no reading from then on. Throws Error{conflict}.
     void check_still_itself(records::LotId lot, Instant at) const;
     Zone zone() const { return Zone::named(site().zone); }

@@ -1,4 +1,5 @@
 // Lots, their stages and ends, and which probe reads what.
+#include "books.hpp"
 #include "rows.hpp"
 #include "sqlite_store.hpp"
 
@@ -83,14 +84,21 @@ void SqliteStore::enter_stage(const NewStage& stage, const Stamp& stamp) {
         check_not_future("the stage's beginning", stage.from, stamp.entered_at, zone());
         std::vector<StageEntry> before = stages(stage.lot);
         const auto origin = parts().origin_of(stage.lot);
-        if (origin && origin->facts.at == stage.from && own_stages(stage.lot).empty()) {
+        const auto taken = parts().taken_in(stage.lot);
+        const std::optional<Instant> began = origin  ? std::optional{origin->facts.at}
+                                             : taken ? std::optional{taken->from.taken_in}
+                                                     : std::nullopt;
+        if (began == stage.from && own_stages(stage.lot).empty()) {
             std::erase_if(before, [&](const StageEntry& s) { return s.from == stage.from; });
-        } else if (origin && stage.from < origin->facts.at) {
+        } else if (began && stage.from < *began) {
             throw Error{ErrorKind::conflict,
-                        {.what = "the lot came into being at " +
-                                 local_text_with_offset(origin->facts.at, zone()),
+                        {.what = "the lot came into being here at " +
+                                 local_text_with_offset(*began, zone()),
                          .where = "lot '" + lot_name(stage.lot) + "'",
-                         .fix = "give a later time with --at, or name the lot it came from"}};
+                         .fix = taken ? "give a later time with --at; what was before is the other "
+                                        "kitchen's to record"
+                                      : "give a later time with --at, or name the lot it came "
+                                        "from"}};
         }
         check_stage_order(lot_name(stage.lot), before, end(stage.lot), stage.stage, stage.from,
                           zone());
@@ -116,17 +124,21 @@ void SqliteStore::refuse_taken_instant(const NewStage& stage) const {
     }
 }
 
-/// A part goes on in its lot's stages. One that the lot entered at the very instant of the split is
-/// not the part's when the part enters one of its own then.
+/// A part goes on in its lot's stages, a lot taken in in those of its kitchen. One that the lot
+/// entered at the very instant of the split is not the part's when the part enters one of its own
+/// then.
 std::vector<StageEntry> SqliteStore::stages(LotId lot) const {
     std::vector<StageEntry> own = own_stages(lot);
     const auto origin = parts().origin_of(lot);
-    if (!origin || origin->facts.kind != Parting::Kind::split) {
+    const bool is_part = origin && origin->facts.kind == Parting::Kind::split;
+    const auto there = is_part ? nullptr : books_->parts.told_there(lot);
+    if (!is_part && !there) {
         return own;
     }
-    const Instant at = origin->facts.at;
+    const Instant at = is_part ? origin->facts.at : there->history.came_from.back().taken_in;
     const bool at_once = !own.empty() && own.front().from == at;
-    std::vector<StageEntry> all = stages(origin->facts.from.front().lot);
+    std::vector<StageEntry> all =
+        is_part ? stages(origin->facts.from.front().lot) : there->history.stages;
     std::erase_if(all,
                   [&](const StageEntry& s) { return s.from > at || (at_once && s.from == at); });
     all.insert(all.end(), std::make_move_iterator(own.begin()), std::make_move_iterator(own.end()));

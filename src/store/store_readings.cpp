@@ -106,6 +106,13 @@ public:
         }
     }
 
+    /// Probes of another kitchen; the place of the first of them in the list.
+    std::uint32_t add_there(const std::vector<Probe>& probes) {
+        const auto first = static_cast<std::uint32_t>(probes_.size());
+        probes_.insert(probes_.end(), probes.begin(), probes.end());
+        return first;
+    }
+
     Told told() const noexcept { return told_; }
     std::vector<Probe> take_probes() { return std::move(probes_); }
     /// Of the probes that have one, with their places in the list.
@@ -255,6 +262,62 @@ void SqliteStore::check_still_itself(LotId lot, Instant at) const {
                                       : "name what it became: " + listed(names)}};
 }
 
+namespace {
+
+/// The life of a lot before it was this one, in front of its own since `at`.
+void prepend(LotHistory before, Instant at, Instant then, LotHistory& history) {
+    const bool at_once = !history.stages.empty() && history.stages.front().from == at;
+    std::erase_if(before.stages,
+                  [&](const StageEntry& s) { return s.from > then || (at_once && s.from == at); });
+    history.stages.insert(history.stages.begin(), std::make_move_iterator(before.stages.begin()),
+                          std::make_move_iterator(before.stages.end()));
+    for (PointSeries& earlier : before.points) {
+        const auto same = std::ranges::find(history.points, earlier.point, &PointSeries::point);
+        if (same == history.points.end()) {
+            history.points.insert(earlier.point == kCore ? history.points.begin()
+                                                         : history.points.end(),
+                                  std::move(earlier));
+        } else {
+            same->readings.insert(same->readings.begin(), earlier.readings.begin(),
+                                  earlier.readings.end());
+            sort_by_time(same->readings);
+        }
+    }
+    if (before.cut && (!history.cut || *before.cut < *history.cut)) {
+        history.cut = before.cut;
+    }
+    history.told_from.insert(history.told_from.end(), before.told_from.begin(),
+                             before.told_from.end());
+    // The air of this kitchen's own units is gathered by the stays in them.
+    for (AirSeries& air : before.air) {
+        if (std::ranges::any_of(before.came_from, [&](const CameFrom& from) {
+                return air.unit.ends_with(" @ " + from.kitchen);
+            })) {
+            history.air.push_back(std::move(air));
+        }
+    }
+    history.came_from = std::move(before.came_from);
+    history.sources = std::move(before.sources);
+}
+
+void shift_probes(LotHistory& history, std::uint32_t by) {
+    for (PointSeries& point : history.points) {
+        for (Reading& reading : point.readings) {
+            reading.probe += by;
+        }
+    }
+    for (AirSeries& air : history.air) {
+        for (Reading& reading : air.readings) {
+            reading.probe += by;
+        }
+    }
+    for (LotHistory& source : history.sources) {
+        shift_probes(source, by);
+    }
+}
+
+} // namespace
+
 void SqliteStore::add_origin(LotId lot, Instant until, LotHistory& history,
                              Gatherer& gatherer) const {
     const auto origin = parts().origin_of(lot);
@@ -273,31 +336,24 @@ void SqliteStore::add_origin(LotId lot, Instant until, LotHistory& history,
         }
         return;
     }
-    LotHistory before = life_of(parting.from.front().lot, then, gatherer);
-    const bool at_once = !history.stages.empty() && history.stages.front().from == parting.at;
-    std::erase_if(before.stages, [&](const StageEntry& s) {
-        return s.from > then || (at_once && s.from == parting.at);
-    });
-    history.stages.insert(history.stages.begin(), std::make_move_iterator(before.stages.begin()),
-                          std::make_move_iterator(before.stages.end()));
-    for (PointSeries& earlier : before.points) {
-        const auto same = std::ranges::find(history.points, earlier.point, &PointSeries::point);
-        if (same == history.points.end()) {
-            history.points.insert(earlier.point == kCore ? history.points.begin()
-                                                         : history.points.end(),
-                                  std::move(earlier));
-        } else {
-            same->readings.insert(same->readings.begin(), earlier.readings.begin(),
-                                  earlier.readings.end());
-            sort_by_time(same->readings);
-        }
+    prepend(life_of(parting.from.front().lot, then, gatherer), parting.at, then, history);
+}
+
+void SqliteStore::add_taken_in(LotId lot, Instant until, LotHistory& history,
+                               Gatherer& gatherer) const {
+    const auto there = books_->parts.told_there(lot);
+    if (!there) {
+        return;
     }
-    history.told_from.insert(history.told_from.end(), before.told_from.begin(),
-                             before.told_from.end());
-    if (before.cut && (!history.cut || *before.cut < *history.cut)) {
-        history.cut = before.cut;
+    const bool first = gatherer.told() == Told::first && there->history.first_recorded != nullptr;
+    LotHistory before = first ? *there->history.first_recorded : there->history;
+    const Instant at = there->history.came_from.back().taken_in;
+    if (until < there->at) {
+        before = told_until(std::move(before), until);
     }
-    history.sources = std::move(before.sources);
+    shift_probes(before, gatherer.add_there(before.probes));
+    before.came_from = there->history.came_from;
+    prepend(std::move(before), at, std::min(until, at), history);
 }
 
 LotHistory SqliteStore::lot_history(LotId lot, Instant as_of) const {
@@ -361,10 +417,13 @@ LotHistory SqliteStore::life_of(LotId lot, Instant as_of, Gatherer& gatherer) co
     }
 
     add_origin(lot, as_of, history, gatherer);
+    add_taken_in(lot, as_of, history, gatherer);
 
     for (const auto& [unit, stretches] : stays(history.stages, history.end, as_of)) {
         Statement known{database_, "select id from unit where name = ?"};
-        known.run(unit);
+        if (!known.run(unit)) {
+            continue; // of another kitchen, whose air its file told
+        }
         const UnitId id = UnitId::of(known.integer(0));
         AirSeries air{.unit = unit, .readings = {}};
         for (const Stretch& stay : stretches) {

@@ -15,7 +15,7 @@ here=$(dirname "$(realpath "$0")")
 [ -w /dev/shm ] && export TMPDIR=/dev/shm # in memory: the program waits for the disk at each entry
 work=$(mktemp -d)
 trap 'chmod -R u+rwx "$work"; rm -rf "$work"' EXIT
-unset HOLDWARDEN_STORE HOLDWARDEN_DATA NO_COLOR
+unset HOLDWARDEN_STORE HOLDWARDEN_DATA HOLDWARDEN_PROBE NO_COLOR
 export TZ=UTC LC_ALL=C.UTF-8
 
 # One kitchen, made once: the files and stores that the rows go wrong with.
@@ -34,6 +34,8 @@ state() {
     sqlite3 'file:holdwarden.db?mode=ro' .dump 'pragma user_version' 'pragma application_id' | sha256sum
 }
 
+# The digits of the key that signed yard.lot, for the rows.
+digits=$("$program" key show --key "$work/kitchen/yard.pem" | sed -n 's/^Its fingerprint: //p')
 untouched=$(cd "$work/kitchen" && state)
 passed=0
 failed=0

@@ -41,3 +41,11 @@ cp holdwarden.db scribbled.db
 printf 'scribble over the head of the file' | dd of=scribbled.db conv=notrunc status=none
 printf 'this is a shopping list\n' >text.db
 : >empty.db
+
+# A lot that another kitchen handed on.
+hw key new --key yard.pem
+hw init --name Yard --zone UTC --store yard.db
+hw lot open brisket-1 --store yard.db --at "2026-10-31 10:00"
+hw stage brisket-1 cooking --store yard.db --at "2026-10-31 10:00"
+hw hand-on brisket-1 --kitchen Tent -o yard.lot --key yard.pem --store yard.db --at "2026-10-31 18:00"
+rm yard.db*

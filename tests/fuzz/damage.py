@@ -1,8 +1,8 @@
 #!/usr/bin/env python3
-"""damage.py PROGRAM ROUNDS [SEED]: flips bits in a store and in a packet, and sees what the program makes of it.
+"""damage.py PROGRAM ROUNDS [SEED]: flips bits in a store, a packet and a handed lot, and sees what the program makes of it.
 
 It never crashes and never speaks of a defect. Where `verify` says that a store fits, its content is what it was; a
-packet with any bit changed never fits.
+packet with any bit changed never fits; a handed lot with any bit changed or its end cut off is never taken in.
 """
 
 import pathlib
@@ -41,6 +41,14 @@ def main():
     kitchen.good("backup", "whole.db")
     whole, packet = kitchen.folder / "whole.db", kitchen.folder / "packet"
     was = content(whole)
+    before = content(kitchen.store)
+    kitchen.good("init", "--name", "Yard", "--zone", "UTC", "--store", "yard.db")
+    kitchen.good("lot", "open", "a", "--store", "yard.db")
+    kitchen.good("stage", "a", "cooking", "--store", "yard.db")
+    kitchen.good("log", "a", "199F", "--sure", "--store", "yard.db")
+    kitchen.good("hand-on", "a", "--kitchen", "Larkspur", "-o", "a.lot", "--store", "yard.db")
+    handed, torn_lot = kitchen.folder / "a.lot", kitchen.folder / "torn.lot"
+    key = kitchen.good("key", "show").split("Its fingerprint: ")[1].split("\n")[0]
     faults, found = [], 0
 
     def says(what, *arguments, allowed=(0, 1)):
@@ -70,6 +78,17 @@ def main():
         if says(f"packet, round {number}, {file.name}", "verify", torn) != 1:
             faults.append(f"packet, round {number}: {file.name} changed, and said to fit")
         shutil.rmtree(torn)
+
+        shutil.copy(handed, torn_lot)
+        if draw.randrange(4):
+            flip(torn_lot, draw)
+        else:
+            torn_lot.write_bytes(handed.read_bytes()[:draw.randrange(handed.stat().st_size)])
+        if says(f"handed lot, round {number}", "take-in", torn_lot, "--trust", key) != 1:
+            faults.append(f"handed lot, round {number}: changed, and taken in")
+    if content(kitchen.store) != before:
+        faults.append("a handed lot that was refused left something in the store")
+    kitchen.good("take-in", handed, "--trust", key)
     kitchen.remove()
     for fault in faults[:20]:
         print("FAILED", fault)

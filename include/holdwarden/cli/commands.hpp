@@ -24,6 +24,7 @@ std::vector<Command> due_commands();
 std::vector<Command> flags_commands();
 std::vector<Command> forecast_commands();
 std::vector<Command> form_commands();
+std::vector<Command> handing_commands();
 std::vector<Command> history_commands();
 std::vector<Command> house_commands();
 std::vector<Command> import_commands();

@@ -54,16 +54,26 @@ private:
         std::string lot; ///< empty: the band is a unit's
         judge::Band band;
     };
+    using Kitchens = std::vector<records::CameFrom>;
     const AdoptedRules& rules_for(const records::LotHistory& history) const;
     const codes::Pack& pack_named(const std::string& id_or_path);
-    std::vector<judge::Adopted> adopted_for(const records::LotHistory& history);
+    std::vector<judge::Adopted> adopted_for(const records::LotHistory& history,
+                                            const Kitchens& kitchens);
+    std::vector<judge::Adopted> adopted_here(Instant from, Instant last);
+    /// What another kitchen followed; a pack of the same bytes is looked for here.
+    judge::Adopted adopted_there(const records::RulesThere& rules, const std::string& kitchen,
+                                 const AdoptedRules& here);
+
+    /// nullptr: no pack here has these bytes.
+    const codes::Pack* pack_of_bytes(const std::string& id, const std::string& sha256);
 
     const OpenStore& store_;
     const Context& context_;
     Instant as_of_;
     Asked asked_;
     std::map<std::string, codes::Pack> packs_; ///< by id or path, as they were asked for
-    std::vector<AdoptedRules> rules_;          ///< all the site ever followed
+    std::map<std::string, const codes::Pack*> packs_there_;
+    std::vector<AdoptedRules> rules_; ///< all the site ever followed
     std::vector<HeldBand> bands_;
 };
 

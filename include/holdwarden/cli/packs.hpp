@@ -19,6 +19,9 @@ std::filesystem::path pack_folder(const Context& context);
 /// wrong.
 codes::Pack load_named_pack(const Context& context, const std::string& id_or_path);
 
+/// SHA-256 of the file of the pack that is so named, in hexadecimal digits; empty: there is none.
+std::string pack_digest(const Context& context, const std::string& id_or_path);
+
 /// What a site that adopts `pack`, loaded as `id_or_path`, writes down: its id, or its file's
 /// absolute path.
 std::string adoption_of(const codes::Pack& pack, const std::string& id_or_path);

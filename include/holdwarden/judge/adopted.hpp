@@ -8,9 +8,14 @@
 
 #include <span>
 #include <string>
+#include <string_view>
 #include <vector>
 
 namespace holdwarden::judge {
+
+/// What a finding is called where nothing at all could be judged, the pack that was followed being
+/// elsewhere.
+inline constexpr std::string_view kCodeNotHere = "code-not-here";
 
 /// What a site followed from an instant until the next of a list.
 struct Adopted {
@@ -18,6 +23,9 @@ struct Adopted {
     const codes::Pack* pack = nullptr; ///< must outlive the judging
     Span largest_interval = Span::hours(2);
     std::vector<codes::HouseLimit> house{}; ///< each requirement once
+    /// Why `pack` only stands in for the one that was followed, which is not at hand: nothing of
+    /// this stretch is then shown, whatever the stand-in says. Empty: `pack` is the one.
+    std::string stands_in{};
 };
 
 /// When each stage of the lot and of the lots it was merged from began, ascending.

@@ -3,8 +3,8 @@
 #include <holdwarden/base/instant.hpp>
 #include <holdwarden/base/time_text.hpp>
 #include <holdwarden/base/vocabulary.hpp>
-#include <holdwarden/records/ids.hpp>
 #include <holdwarden/records/came_from.hpp>
+#include <holdwarden/records/ids.hpp>
 #include <holdwarden/records/reading.hpp>
 
 #include <cstdint>

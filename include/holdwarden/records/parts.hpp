@@ -3,6 +3,7 @@
 #include <holdwarden/base/instant.hpp>
 #include <holdwarden/base/vocabulary.hpp>
 #include <holdwarden/records/entry.hpp>
+#include <holdwarden/records/handing.hpp>
 #include <holdwarden/records/ids.hpp>
 #include <holdwarden/records/measures.hpp>
 #include <holdwarden/records/templates.hpp>
@@ -80,12 +81,13 @@ struct Parting {
 std::optional<Mass> left_over(std::optional<Mass> of, std::span<const std::optional<Mass>> parts,
                               std::span<const Loss> losses);
 
-/// Lots split and merged, and the usual lots a kitchen opens. A part of the Store, under the
-/// Store's rules: append-only, durable when a write returns, refused entries leave everything as it
-/// was.
+/// Lots split, merged and handed from kitchen to kitchen, and the usual lots a kitchen opens. A
+/// part of the Store, under the Store's rules: append-only, durable when a write returns, refused
+/// entries leave everything as it was.
 ///
 /// A part's history is its lot's up to the split, and its own since: Store::stages and
-/// Store::lot_history tell it so. A merged lot's is LotHistory::sources and its own since.
+/// Store::lot_history tell it so. A merged lot's is LotHistory::sources and its own since. That of
+/// a lot taken in is what its file tells, marked as of that kitchen, and its own since.
 class Parts {
 public:
     Parts() = default;
@@ -103,6 +105,17 @@ public:
     virtual std::optional<Recorded<PartingId, Parting>> origin_of(LotId lot) const = 0;
     /// What became of the lot; nullopt: it was neither split nor merged.
     virtual std::optional<Recorded<PartingId, Parting>> fate_of(LotId lot) const = 0;
+
+    /// Notes where a lot went that has ended as handed on. Throws Error{conflict} for any other.
+    virtual void hand_on(LotId lot, const HandedOn& to, const Stamp& stamp) = 0;
+    virtual std::optional<HandedOn> handed_on(LotId lot) const = 0;
+    /// Gives a lot that was opened for it the life that `taken`'s file tells. Throws
+    /// Error{conflict} when that file was taken in already, or was handed on by this store itself.
+    virtual void take_in(const TakenIn& taken, const Stamp& stamp) = 0;
+    /// Without the file.
+    virtual std::optional<TakenIn> taken_in(LotId lot) const = 0;
+    /// The lot that this file (SHA-256, hexadecimal) brought.
+    virtual std::optional<LotId> brought_by(std::string_view sha256) const = 0;
 
     /// Keeps a usual lot; one of the same name takes its place from then on. Throws
     /// Error{bad_input}.
