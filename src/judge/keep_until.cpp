@@ -5,6 +5,7 @@
 #include <holdwarden/records/lives.hpp>
 
 #include <algorithm>
+#include <iterator>
 
 namespace holdwarden::judge {
 namespace {
@@ -63,7 +64,13 @@ std::optional<TimeMark> time_mark_of_life(const records::LotHistory& lot, const 
             }
         }
         const Instant from = c.stages().back().from;
-        return TimeMark{.taken_out = from,
+        // Entered again where it was taken in or split: one spell.
+        auto first = c.stages().rbegin();
+        while (std::next(first) != c.stages().rend() &&
+               std::next(first)->stage == Stage::time_control) {
+            ++first;
+        }
+        return TimeMark{.taken_out = first->from,
                         .until = from + within.span - spent,
                         .figure_included = within.figure_included,
                         .form = form,

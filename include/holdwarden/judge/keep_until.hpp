@@ -25,7 +25,7 @@ std::optional<DayMark> day_mark(const records::LotHistory& lot, const codes::Pac
 
 /// The time mark of a lot that is under time as a public health control now.
 struct TimeMark {
-    Instant taken_out;           ///< when this spell began
+    Instant taken_out;           ///< when this spell began, however often it was entered
     Instant until;               ///< used or discarded by then; earlier spells are counted
     bool figure_included = true; ///< false: before `until`
     records::TimeControlForm form = records::TimeControlForm::four_hours;

@@ -3,6 +3,7 @@
 #include "lots.hpp"
 
 #include <holdwarden/judge/due.hpp>
+#include <holdwarden/judge/keep_until.hpp>
 
 using namespace holdwarden;
 using namespace holdwarden::test;
@@ -134,4 +135,15 @@ TEST_CASE("a time mark is due even where nothing shows how the food started") {
     if (mark != nullptr) {
         CHECK(mark->by == at(240));
     }
+}
+
+TEST_CASE("a time mark that was entered again tells when the spell began, and counts all of it") {
+    Lot lot;
+    lot.stage(Stage::time_control, 0).stage(Stage::time_control, 100);
+    judge::Settings settings;
+    settings.as_of = at(110);
+    const auto mark = judge::time_mark(lot.history(), fda(), settings);
+    REQUIRE(mark.has_value());
+    CHECK(mark->taken_out == at(0));
+    CHECK(mark->until == at(240)); // 3-501.19(B)(1): 4 h from when it was taken out
 }
