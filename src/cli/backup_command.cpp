@@ -9,6 +9,7 @@
 
 #include <fmt/format.h>
 
+#include <filesystem>
 #include <memory>
 #include <ostream>
 
@@ -45,6 +46,14 @@ int run_backup(const CopyOptions& o, Context& context) {
 
 /// From a packet whose seal holds.
 store::RestoreReport from_packet(const store::OpenOptions& options, const CopyOptions& o) {
+    std::error_code code;
+    const auto manifest = std::filesystem::path{o.file} / seal::kManifestFile;
+    if (!exists(symlink_status(manifest, code))) {
+        throw Error{ErrorKind::bad_input,
+                    {.what = "it has no manifest.txt, so it is no packet",
+                     .where = "folder " + for_display(o.file),
+                     .fix = "name a copy that `backup` made, or a packet's folder"}};
+    }
     const seal::PacketReport packet = seal::check_packet(o.file, trusted_key(o.key));
     if (!packet.problems.empty() || !packet.records || !packet.checkpoint) {
         throw Error{

@@ -39,6 +39,9 @@ TEST_CASE("beside a verdict stands whether it was answered, and what is closed a
                          Contains("moved it to"));
     const std::string closed = lot_text(answered(AnswerState::closed));
     CHECK_THAT(closed, Contains("Every flag was answered") && Contains(" QM"));
+    const std::string csv = to_csv(
+        lot_sheet(fixtures::larkspur(), answered(AnswerState::closed), {}, fixtures::made()));
+    CHECK_THAT(csv, Contains("verified by QM"));
     CHECK(closed.find(begins) == std::string::npos);
 }
 
