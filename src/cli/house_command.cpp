@@ -27,18 +27,6 @@ struct AddOptions {
     std::string variance;
 };
 
-struct WithdrawOptions {
-    StoreArguments store;
-    std::string number;
-    std::string from;
-    std::string why;
-};
-
-struct ListOptions {
-    StoreArguments store;
-    std::string format;
-};
-
 Error wrong_usage(std::string what, std::string fix) {
     return Error{ErrorKind::usage, {.what = std::move(what), .where = "", .fix = std::move(fix)}};
 }
@@ -126,17 +114,6 @@ int run_add(const AddOptions& o, Context& context) {
     return kDone;
 }
 
-int run_withdraw(const WithdrawOptions& o, Context& context) {
-    const auto id = records::HouseLimitId::of(number_argument(o.number, "house list"));
-    const OpenStore store{o.store, context, store::Access::write};
-    const records::Withdrawal withdrawal{
-        .from = store.time(o.from, "--from"), .why = o.why, .by = {}};
-    store->house_rules().withdraw(id, withdrawal, store.stamp());
-    context.out << "House limit " << id.value() << " no longer holds from "
-                << store.shown(withdrawal.from) << store.entered(store.now()) << ".\n";
-    return kDone;
-}
-
 Json json_of(const OpenStore& store,
              const records::Dated<records::HouseLimitId, records::HouseLimit>& limit) {
     const records::HouseLimit& facts = limit.set.facts;
@@ -196,7 +173,6 @@ int run_list(const ListOptions& o, Context& context) {
 
 std::vector<Command> house_commands() {
     const auto add = std::make_shared<AddOptions>();
-    const auto withdraw = std::make_shared<WithdrawOptions>();
     const auto list = std::make_shared<ListOptions>();
     return {
         {.name = "house add",
@@ -217,24 +193,16 @@ std::vector<Command> house_commands() {
                                    "'a margin for the cabinet' --by RK");
              },
          .run = [add](Context& context) { return run_add(*add, context); }},
-        {.name = "house withdraw",
-         .help = "Let a house limit no longer hold",
-         .declare =
-             [withdraw](Arguments& arguments) {
-                 arguments.need("number", withdraw->number, "Its number in house list");
-                 arguments.option("--from", withdraw->from, "From when it no longer holds (now)");
-                 arguments.option("--why", withdraw->why, "Why");
-                 withdraw->store.declare_writing(arguments);
-                 arguments.example("holdwarden house withdraw 1 --why 'new cabinet' --by RK");
-             },
-         .run = [withdraw](Context& context) { return run_withdraw(*withdraw, context); }},
+        withdraw_command<records::HouseLimitId>(
+            {.word = "house",
+             .title = "House limit",
+             .help = "Let a house limit no longer hold",
+             .example = "holdwarden house withdraw 1 --why 'new cabinet' --by RK"}),
         {.name = "house list",
          .help = "List the house limits, approved plans and variances",
          .declare =
              [list](Arguments& arguments) {
-                 list->store.declare_reading(arguments);
-                 arguments.option("--format", list->format, "text or json");
-                 arguments.example("holdwarden house list");
+                 declare_list(*list, arguments, "holdwarden house list");
              },
          .run = [list](Context& context) { return run_list(*list, context); }},
     };

@@ -25,18 +25,6 @@ struct AddOptions {
     std::string why;
 };
 
-struct WithdrawOptions {
-    StoreArguments store;
-    std::string number;
-    std::string from;
-    std::string why;
-};
-
-struct ListOptions {
-    StoreArguments store;
-    std::string format;
-};
-
 int run_add(const AddOptions& o, Context& context) {
     if (o.lot.empty() == o.unit.empty()) {
         throw Error{ErrorKind::usage,
@@ -60,17 +48,6 @@ int run_add(const AddOptions& o, Context& context) {
                 << to_text(band.low) << " to " << to_text(band.high) << ", from "
                 << store.shown(band.since) << store.entered(store.now()) << ".\n"
                 << "It is about eating quality: no verdict hangs on it.\n";
-    return kDone;
-}
-
-int run_withdraw(const WithdrawOptions& o, Context& context) {
-    const auto id = records::TargetBandId::of(number_argument(o.number, "target list"));
-    const OpenStore store{o.store, context, store::Access::write};
-    const records::Withdrawal withdrawal{
-        .from = store.time(o.from, "--from"), .why = o.why, .by = {}};
-    store->house_rules().withdraw(id, withdrawal, store.stamp());
-    context.out << "Target band " << id.value() << " no longer holds from "
-                << store.shown(withdrawal.from) << store.entered(store.now()) << ".\n";
     return kDone;
 }
 
@@ -121,7 +98,6 @@ int run_list(const ListOptions& o, Context& context) {
 
 std::vector<Command> target_commands() {
     const auto add = std::make_shared<AddOptions>();
-    const auto withdraw = std::make_shared<WithdrawOptions>();
     const auto list = std::make_shared<ListOptions>();
     return {
         {.name = "target add",
@@ -139,24 +115,16 @@ std::vector<Command> target_commands() {
                                    "'juicy slices' --by RK");
              },
          .run = [add](Context& context) { return run_add(*add, context); }},
-        {.name = "target withdraw",
-         .help = "Let a target band no longer hold",
-         .declare =
-             [withdraw](Arguments& arguments) {
-                 arguments.need("number", withdraw->number, "Its number in target list");
-                 arguments.option("--from", withdraw->from, "From when it no longer holds (now)");
-                 arguments.option("--why", withdraw->why, "Why");
-                 withdraw->store.declare_writing(arguments);
-                 arguments.example("holdwarden target withdraw 1 --why 'too dry' --by RK");
-             },
-         .run = [withdraw](Context& context) { return run_withdraw(*withdraw, context); }},
+        withdraw_command<records::TargetBandId>(
+            {.word = "target",
+             .title = "Target band",
+             .help = "Let a target band no longer hold",
+             .example = "holdwarden target withdraw 1 --why 'too dry' --by RK"}),
         {.name = "target list",
          .help = "List the target bands",
          .declare =
              [list](Arguments& arguments) {
-                 list->store.declare_reading(arguments);
-                 arguments.option("--format", list->format, "text or json");
-                 arguments.example("holdwarden target list");
+                 declare_list(*list, arguments, "holdwarden target list");
              },
          .run = [list](Context& context) { return run_list(*list, context); }},
     };

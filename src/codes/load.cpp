@@ -239,13 +239,7 @@ Pack read_pack(const TomlTable& in) {
 } // namespace
 
 Pack parse_pack(std::string_view text, const std::string& name) {
-    toml::table parsed;
-    try {
-        parsed = toml::parse(text, name);
-    } catch (const toml::parse_error& complaint) {
-        throw at_place(name, complaint.source(), std::string{complaint.description()},
-                       "mend the TOML there: the file cannot be read past it");
-    }
+    const toml::table parsed = parse_toml(text, name);
     return read_pack(TomlTable{parsed, name});
 }
 

@@ -58,13 +58,7 @@ std::vector<ReceivingRule> read_receiving(const TomlTable& pack) {
 }
 
 Receiving parse_receiving(std::string_view text, const std::string& name) {
-    toml::table parsed;
-    try {
-        parsed = toml::parse(text, name);
-    } catch (const toml::parse_error& complaint) {
-        throw at_place(name, complaint.source(), std::string{complaint.description()},
-                       "mend the TOML there: the file cannot be read past it");
-    }
+    const toml::table parsed = parse_toml(text, name);
     const TomlTable pack{parsed, name};
     return {.pack = pack.text("id"), .rules = read_receiving(pack)};
 }

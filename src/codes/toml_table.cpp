@@ -42,6 +42,15 @@ Error at_place(const std::string& file, const toml::source_region& place, std::s
                   .fix = std::move(fix)}};
 }
 
+toml::table parse_toml(std::string_view text, const std::string& file) {
+    try {
+        return toml::parse(text, file);
+    } catch (const toml::parse_error& complaint) {
+        throw at_place(file, complaint.source(), std::string{complaint.description()},
+                       "mend the TOML there: the file cannot be read past it");
+    }
+}
+
 Error TomlTable::error_here(std::string what, std::string fix) const {
     return at_place(file_, table_.get().source(), std::move(what), std::move(fix));
 }

@@ -20,6 +20,9 @@ namespace holdwarden::codes {
 Error at_place(const std::string& file, const toml::source_region& place, std::string what,
                std::string fix);
 
+/// Throws Error{bad_input} at the place where the text is not TOML.
+toml::table parse_toml(std::string_view text, const std::string& file);
+
 /// A table of a pack's file, read key by key. Holds references: the parsed file must outlive it.
 class TomlTable {
 public:
