@@ -16,7 +16,7 @@ here=$(dirname "$(realpath "$0")")
 work=$(mktemp -d)
 trap 'chmod -R u+rwx "$work"; rm -rf "$work"' EXIT
 unset HOLDWARDEN_STORE HOLDWARDEN_DATA HOLDWARDEN_PROBE NO_COLOR
-export TZ=UTC LC_ALL=C.UTF-8
+export TZ=UTC LC_ALL=C.UTF-8 XDG_STATE_HOME=/dev/null
 
 # One kitchen, made once: the files and stores that the rows go wrong with.
 mkdir "$work/kitchen"

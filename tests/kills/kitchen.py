@@ -21,6 +21,7 @@ class Kitchen:
             **{k: v for k, v in os.environ.items() if k == "HOLDWARDEN_DATA" or not k.startswith("HOLDWARDEN_")},
             "HOLDWARDEN_STORE": str(self.store),
             "HOLDWARDEN_KEY": str(self.folder / "key.pem"),
+            "XDG_STATE_HOME": str(self.folder / "state"),
             "TZ": "UTC",
         }
 

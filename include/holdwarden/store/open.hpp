@@ -39,4 +39,8 @@ Opened open(const OpenOptions& options);
 Opened create(const OpenOptions& options, const records::Site& site,
               const records::SiteSetting& adopted, const records::Stamp& stamp);
 
+/// Looks through every page of a store that open or create made (SQLite's quick_check). Throws
+/// Error{store} if they do not hold together.
+void check_pages(const records::Store& store);
+
 } // namespace holdwarden::store
