@@ -626,6 +626,11 @@ inline constexpr const char* stated_accuracy = "Stated accuracy";
 inline constexpr const char* last_check = "Last check";
 inline constexpr const char* not_stated = "not stated";
 inline constexpr const char* never_checked = "never checked";
+inline constexpr const char* failed_or_overdue = "Checks failed or overdue";
+inline constexpr const char* check_failed_at = "failed on {}";
+inline constexpr const char* check_overdue_between = "overdue from {} to {}";
+inline constexpr const char* check_overdue_since = "overdue since {}";
+inline constexpr const char* no_check_failed = "none";
 inline constexpr const char* readings = "Readings";
 inline constexpr const char* readings_in_food = "Readings in the food";
 inline constexpr const char* readings_in_food_by = "Readings in the food, by {}";
@@ -868,6 +873,8 @@ inline constexpr const char* signature_stands = "What was signed";
 inline constexpr const char* stands = "is as it was signed";
 inline constexpr const char* superseded = "signed content superseded, until signed again";
 inline constexpr const char* signature_remarks = "Remarks";
+inline constexpr const char* pin_set_anew =
+    "the signer's PIN was set anew with the site's key on {} by {}: {}";
 inline constexpr const char* released_unready = "released though not ready: {}";
 
 // The register of corrective actions, and what is open.
@@ -891,7 +898,12 @@ inline constexpr const char* review_overdue = "overdue";
 inline constexpr const char* review_waits = "not reviewed";
 inline constexpr const char* no_review_rule = "no rule adopted";
 inline constexpr const char* nothing_open = "Nothing is open.";
-inline constexpr const char* open_are = "{} not closed, {} to be reviewed.";
+inline constexpr const char* open_are = "{} not closed, {} to be checked, {} to be reviewed.";
+inline constexpr const char* checks_wanted = "Thermometers to be checked";
+inline constexpr const char* check_wanted = "Check it, or take it out of use.";
+inline constexpr const char* check_failed_wanted =
+    "It failed its last check on {}: adjust it and check it again, or take it out of use.";
+inline constexpr const char* check_at_once = "at once";
 inline constexpr const char* flag_one = "flag";
 inline constexpr const char* flag_many = "flags";
 inline constexpr const char* review_one = "record";
@@ -925,6 +937,9 @@ inline constexpr const char* house_limit_variance = "{} (variance {})";
 inline constexpr const char* code_time = "within {}";
 inline constexpr const char* history = "Checkpoint of the record";
 inline constexpr const char* history_head = "{} (SHA-256 over {} leaves of the history)";
+inline constexpr const char* part_only =
+    "Made from a part of the kitchen's records: those of {} of {} leaves of its history are kept "
+    "elsewhere. What is not on this sheet may be there.";
 inline constexpr const char* no_history = "none: these readings are in no store";
 inline constexpr const char* judged_as_of = "Judged as of";
 inline constexpr const char* software = "Software";

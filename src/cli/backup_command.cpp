@@ -111,7 +111,7 @@ std::vector<Command> backup_commands() {
          .declare =
              [restore](Arguments& arguments) {
                  arguments.need("file", restore->file,
-                                "A copy that `backup` made, or a packet of all the time");
+                                "A copy that `backup` made, or a packet's folder");
                  restore->store.declare_reading(arguments);
                  arguments.option("--key", restore->key,
                                   "Of a packet: the key you trust, as for `verify`");

@@ -1,8 +1,10 @@
 #include <holdwarden/base/error.hpp>
 #include <holdwarden/base/text.hpp>
 #include <holdwarden/cli/commands.hpp>
+#include <holdwarden/cli/seal_use.hpp>
 #include <holdwarden/cli/sign.hpp>
 #include <holdwarden/seal/pin.hpp>
+#include <holdwarden/store/pin_reset.hpp>
 
 #include <fmt/format.h>
 #include <nlohmann/json.hpp>
@@ -34,6 +36,9 @@ struct PinOptions {
     SignArguments sign;
     std::string name;
     std::string new_pin;
+    bool reset = false;
+    std::string key; ///< the authority of a reset
+    std::string why;
 };
 
 struct AloneOptions {
@@ -73,14 +78,19 @@ std::string words_of(const Person& person) {
     return text;
 }
 
-/// Once somebody in charge can sign, only they change who may: 21 CFR 11.10(d) and (g). Before, the
-/// first people are taken down on trust.
-bool needs_signature(const OpenStore& store) {
+bool somebody_in_charge_signs(const OpenStore& store) {
     const auto all = store->people().list();
     return std::any_of(all.begin(), all.end(), [&](const auto& one) {
         return one.facts.active && one.facts.has(Role::person_in_charge) &&
                store->people().pin_hash(one.id).has_value();
     });
+}
+
+/// Once somebody in charge can sign, only they change who may: 21 CFR 11.10(d) and (g). Before, the
+/// first people are taken down on trust. Not where PINs stayed behind when the store was made from
+/// a packet: somebody could sign there.
+bool needs_signature(const OpenStore& store) {
+    return store::pins_stayed_behind(*store) || somebody_in_charge_signs(store);
 }
 
 void sign_if_needed(const OpenStore& store, const SignArguments& arguments,
@@ -184,7 +194,30 @@ std::string new_pin(const PinOptions& o, const std::string& name, Context& conte
     return pin;
 }
 
+/// On the authority of the signing key, where nobody in charge can sign any more.
+int run_reset(const PinOptions& o, Context& context) {
+    const seal::SigningKey key = seal::SigningKey::load(signing_key_file(o.key, context));
+    const OpenStore store{o.store, context, store::Access::write};
+    const auto person = described(store, o.name);
+    std::string pin = new_pin(o, person.facts.name, context);
+    const std::string hash = seal::pin_hash(pin);
+    seal::wipe(pin);
+    store::reset_pin(*store, person.id, hash, o.why, key, store.stamp());
+    context.out << "PIN of " << person.facts.name << " set anew with the site's key"
+                << store.entered(store.now()) << ". The history keeps that, and why.\n";
+    return kDone;
+}
+
 int run_pin(const PinOptions& o, Context& context) {
+    if (o.reset) {
+        return run_reset(o, context);
+    }
+    if (!o.key.empty() || !o.why.empty()) {
+        throw Error{ErrorKind::usage,
+                    {.what = "--key and --why go with --reset",
+                     .where = "",
+                     .fix = "add --reset, or leave them out"}};
+    }
     const OpenStore store{o.store, context, store::Access::write};
     const auto person = described(store, o.name);
     const std::string& name = person.facts.name;
@@ -193,6 +226,14 @@ int run_pin(const PinOptions& o, Context& context) {
     if (has_pin && store.stamp().by == name) {
         sign(store, o.sign, "change the own PIN", {}, context);
     } else if (has_pin || needs_signature(store)) {
+        if (store::pins_stayed_behind(*store) && !somebody_in_charge_signs(store)) {
+            throw Error{ErrorKind::conflict,
+                        {.what = "PINs stayed where the packet was made that this store is from, "
+                                 "and nobody in charge can sign yet",
+                         .where = "",
+                         .fix = "set one with the signing key: person pin " + for_display(name) +
+                                " --reset --why REASON"}};
+        }
         sign(store, o.sign, "set the PIN of " + name, kInCharge, context);
     }
     std::string pin = new_pin(o, name, context);
@@ -350,6 +391,11 @@ std::vector<Command> person_commands() {
                  arguments.option("--new-pin-file", pin->new_pin,
                                   "File with the new PIN, or - for standard input (else it is "
                                   "asked for)");
+                 arguments.flag("--reset", pin->reset,
+                                "When nobody in charge can sign any more: on the authority of the "
+                                "signing key");
+                 declare_signing_key(arguments, pin->key);
+                 arguments.option("--why", pin->why, "Of a reset: why; the history keeps it");
                  pin->store.declare_writing(arguments);
                  pin->sign.declare(arguments);
                  arguments.example("holdwarden person pin QM --new-pin-file qm.pin --by QM");

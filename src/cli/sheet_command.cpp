@@ -251,14 +251,31 @@ Made make_log(const OpenStore& store, const SheetOptions& o, const Context& cont
     return {sheets::period_summary(site, nights, records, made_by(store)), "summary-" + span};
 }
 
-/// Every flag of the store that is not closed, and every record that waits for a review.
+std::vector<sheets::CheckWanted> checks_wanted(const OpenStore& store, Instant as_of) {
+    using Standing = records::CheckState::Standing;
+    std::vector<sheets::CheckWanted> wanted;
+    for (const records::CheckState& state : records::check_states(*store, as_of)) {
+        const bool failed = state.standing == Standing::failed && state.last;
+        const bool due = state.due && *state.due <= as_of;
+        if (failed || due) {
+            wanted.push_back(
+                {.probe = state.name,
+                 .due = due ? state.due : std::nullopt,
+                 .failed = failed ? std::optional{state.last->facts.at} : std::nullopt});
+        }
+    }
+    return wanted;
+}
+
+/// Every flag of the store that is not closed, every thermometer that wants a check, and every
+/// record that waits for a review.
 Made make_open_items(const OpenStore& store, const SheetOptions& o, const Context& context) {
     const Instant as_of = store.time(o.as_of, "--as-of");
     const auto settings = records::settings_at(store->settings(), as_of);
     const codes::Pack pack = pack_for(o, context, settings);
     // Lots of any age may be open: each variance there ever was is told.
-    const auto site = site_facts(store, pack, interval_of(settings),
-                                 Instant::from_unix_ms(INT64_MIN), as_of);
+    const auto site =
+        site_facts(store, pack, interval_of(settings), Instant::from_unix_ms(INT64_MIN), as_of);
     sheets::Period period{.from = as_of, .to = as_of + Span::milliseconds(1)};
     std::vector<sheets::LotRecord> records;
     LotJudge judge = judge_for(o, store, context, as_of);
@@ -266,8 +283,8 @@ Made make_open_items(const OpenStore& store, const SheetOptions& o, const Contex
         period.from = std::min(period.from, lot.facts.opened_at);
         records.push_back(judge.record(lot.id));
     }
-    return {sheets::open_items_sheet(site, period, records, reviews_due(store, context),
-                                     made_by(store)),
+    return {sheets::open_items_sheet(site, period, records, checks_wanted(store, as_of),
+                                     reviews_due(store, context), made_by(store)),
             "open-items"};
 }
 

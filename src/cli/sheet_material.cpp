@@ -121,7 +121,9 @@ sheets::SiteFacts site_facts(const OpenStore& store, const codes::Pack& pack, Sp
         .as_of = as_of,
         .house_limits = house_limits_between(store, from, as_of),
         .variances = variances_between(store, from, as_of),
-        .history = sheets::HistoryHead{.leaves = head.size, .root = seal::hex(head.root)},
+        .history = sheets::HistoryHead{.leaves = head.size,
+                                       .root = seal::hex(head.root),
+                                       .elsewhere = store::leaves_elsewhere(*store)},
     };
 }
 

@@ -2,6 +2,7 @@
 #include <holdwarden/cli/sheet_material.hpp>
 #include <holdwarden/cli/signed_lots.hpp>
 #include <holdwarden/judge/signed_content.hpp>
+#include <holdwarden/store/pin_reset.hpp>
 
 #include <fmt/format.h>
 
@@ -14,6 +15,18 @@ using records::Meaning;
 using sheets::SignatureLine;
 
 namespace {
+
+/// The last reset of the signer's PIN before the signature.
+std::optional<sheets::PinResetNote> pin_reset_before(const OpenStore& store,
+                                                     const records::Stamp& signed_by) {
+    std::optional<sheets::PinResetNote> last;
+    for (const store::PinReset& reset : store::pin_resets(*store)) {
+        if (reset.person == signed_by.by && reset.stamp.entered_at <= signed_by.entered_at) {
+            last = {.at = reset.stamp.entered_at, .by = reset.stamp.by, .why = reset.why};
+        }
+    }
+    return last;
+}
 
 bool ended_by(const OpenStore& store, LotId lot, Instant to) {
     const auto end = store->end(lot);
@@ -71,7 +84,8 @@ SignatureLine SignedContent::line_of(const records::StoredSignature& stored) {
             .of_period = !s.lot,
             .alone = s.alone,
             .unready = s.unready,
-            .sha256 = seal::hex(s.sha256)};
+            .sha256 = seal::hex(s.sha256),
+            .pin_reset = pin_reset_before(store_, stored.stamp)};
 }
 
 std::vector<SignatureLine> SignedContent::under(LotId lot) {

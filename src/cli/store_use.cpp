@@ -1,8 +1,10 @@
 #include <holdwarden/base/error.hpp>
 #include <holdwarden/base/text.hpp>
 #include <holdwarden/base/time_text.hpp>
+#include <holdwarden/cli/known_stores.hpp>
 #include <holdwarden/cli/store_use.hpp>
 #include <holdwarden/records/entry_rules.hpp>
+#include <holdwarden/store/history.hpp>
 
 #include <fmt/format.h>
 
@@ -89,6 +91,12 @@ OpenStore::OpenStore(const StoreArguments& arguments, Context& context, store::A
         context.err << "holdwarden: note: " << notice << "\n";
     }
     store_ = std::move(opened.store);
+    check_if_foreign(*store_, store_options(arguments, context, access).file, context);
+    if (const std::uint64_t part = store::leaves_elsewhere(*store_); part > 0) {
+        context.err << fmt::format("holdwarden: note: this store holds a part of the kitchen's "
+                                   "records only: those of {} leaves are kept elsewhere\n",
+                                   part);
+    }
     site_ = store_->site();
     zone_ = Zone::named(site_.zone);
     stamp_ = stamp_of(arguments, context);

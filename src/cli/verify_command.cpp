@@ -95,6 +95,14 @@ Verified verify_store(const VerifyOptions& o, Context& context) {
                         "stand for them.\n",
                         report.purged);
     }
+    if (report.elsewhere > 0) {
+        verified.text += fmt::format(
+            "{}The records of {} leaves were left out of the packet that this store was made "
+            "from, as its maker\nsigned; here they are known by their hashes alone.\n",
+            store::leaves_elsewhere(*store) > 0 ? "It holds a part of the kitchen's records only. "
+                                                : "",
+            report.elsewhere);
+    }
     verified.text += fmt::format("The history has {} leaves; their root is {}\n", report.head.size,
                                  seal::hex(report.head.root));
     verified.text += o.checkpoint.empty()

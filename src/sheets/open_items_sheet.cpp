@@ -68,6 +68,21 @@ Table flags_table(const std::vector<Item>& items, const LocalTimes& times) {
     return table;
 }
 
+Table checks_table(std::span<const CheckWanted> checks, const LocalTimes& times) {
+    Table table{.caption = msg::checks_wanted,
+                .columns = {{msg::thermometer}, {msg::item_due}, {msg::item_asked}}};
+    for (const CheckWanted& check : checks) {
+        std::string asked = check.failed ? fmt::format(msg::check_failed_wanted,
+                                                       times.full(whole_seconds(*check.failed)))
+                                         : std::string{msg::check_wanted};
+        table.rows.push_back(
+            {{name_shown(check.probe)},
+             {check.due ? times.full(whole_seconds(*check.due)) : msg::check_at_once},
+             {std::move(asked)}});
+    }
+    return table;
+}
+
 Table reviews_table(std::span<const ReviewDue> reviews, const LocalTimes& times) {
     Table table{.caption = msg::reviews_wanted,
                 .columns = {{msg::lot}, {msg::item_due}, {msg::answer_state}}};
@@ -82,7 +97,8 @@ Table reviews_table(std::span<const ReviewDue> reviews, const LocalTimes& times)
 } // namespace
 
 Sheet open_items_sheet(const SiteFacts& site, const Period& period, std::span<const LotRecord> lots,
-                       std::span<const ReviewDue> reviews, const Made& made) {
+                       std::span<const CheckWanted> checks, std::span<const ReviewDue> reviews,
+                       const Made& made) {
     const LocalTimes times{site.zone, period};
     Sheet sheet = begun(site, msg::open_items, made);
     sheet.running = fmt::format("{}, {}", sheet.running, local_text(site.as_of, site.zone));
@@ -91,14 +107,18 @@ Sheet open_items_sheet(const SiteFacts& site, const Period& period, std::span<co
     Section opening;
     opening.blocks.emplace_back(head_facts(site, times, {}));
     opening.blocks.emplace_back(Paragraph{
-        items.empty() && reviews.empty()
+        items.empty() && checks.empty() && reviews.empty()
             ? msg::nothing_open
             : fmt::format(msg::open_are, counted(items.size(), msg::flag_one, msg::flag_many),
+                          counted(checks.size(), msg::thermometer_one, msg::thermometer_many),
                           counted(reviews.size(), msg::review_one, msg::review_many))});
     sheet.sections.push_back(std::move(opening));
     Section all{.heading = msg::to_be_done};
     if (!items.empty()) {
         all.blocks.emplace_back(flags_table(items, times));
+    }
+    if (!checks.empty()) {
+        all.blocks.emplace_back(checks_table(checks, times));
     }
     if (!reviews.empty()) {
         all.blocks.emplace_back(reviews_table(reviews, times));

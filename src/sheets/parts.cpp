@@ -134,9 +134,43 @@ Table stages_table(const SiteFacts& site, const LotRecord& lot, const LocalTimes
     return table;
 }
 
+namespace {
+
+/// Failed checks and overdue ones that bear on the lot: none before the last good check from before
+/// it began.
+std::string failed_or_overdue(const LotRecord& lot, const records::Probe& probe,
+                              const LocalTimes& times) {
+    const Instant begin = records::first_stage(lot.history).value_or(Instant::from_unix_ms(0));
+    Instant since = Instant::from_unix_ms(0);
+    for (const records::CheckPoint& check : probe.checks) {
+        since = check.passed && check.at <= begin ? check.at : since;
+    }
+    std::string text;
+    const auto add = [&](const std::string& one) { text += (text.empty() ? "" : "; ") + one; };
+    for (const records::CheckPoint& check : probe.checks) {
+        if (!check.passed && check.at >= since) {
+            add(fmt::format(msg::check_failed_at, times.full(whole_seconds(check.at))));
+        }
+    }
+    for (const records::OverdueStretch& stretch : probe.overdue) {
+        const std::string from = times.full(whole_seconds(stretch.from));
+        if (!stretch.to) {
+            add(fmt::format(msg::check_overdue_since, from));
+        } else if (*stretch.to > begin) {
+            add(fmt::format(msg::check_overdue_between, from,
+                            times.full(whole_seconds(*stretch.to))));
+        }
+    }
+    return text.empty() ? msg::no_check_failed : text;
+}
+
+} // namespace
+
 Table probes_table(const LotRecord& lot, const LocalTimes& times) {
-    Table table{.caption = msg::thermometers_used,
-                .columns = {{msg::probe}, {msg::stated_accuracy}, {msg::last_check}}};
+    Table table{
+        .caption = msg::thermometers_used,
+        .columns = {
+            {msg::probe}, {msg::stated_accuracy}, {msg::last_check}, {msg::failed_or_overdue}}};
     for (const records::Probe& probe : lot.history.probes) {
         std::string accuracy = msg::not_stated;
         if (probe.accuracy) {
@@ -146,7 +180,8 @@ Table probes_table(const LotRecord& lot, const LocalTimes& times) {
         table.rows.push_back(
             {{shown(probe.name)},
              {accuracy},
-             {probe.last_check ? times.full(*probe.last_check) : msg::never_checked}});
+             {probe.last_check ? times.full(*probe.last_check) : msg::never_checked},
+             {failed_or_overdue(lot, probe, times)}});
     }
     return table;
 }
@@ -244,6 +279,11 @@ Section about_section(const SiteFacts& site, const Made& made, const LocalTimes&
     section.blocks.emplace_back(Paragraph{msg::caution, Tone::caution});
     if (!site.pack_caution.empty()) {
         section.blocks.emplace_back(Paragraph{shown(site.pack_caution), Tone::caution});
+    }
+    if (site.history && site.history->elsewhere > 0) {
+        section.blocks.emplace_back(
+            Paragraph{fmt::format(msg::part_only, site.history->elsewhere, site.history->leaves),
+                      Tone::caution});
     }
     Facts facts;
     facts.facts = {

@@ -186,9 +186,19 @@ void put_in_place(const OpenOptions& options, UnderWay& part, RestoreReport& rep
         rename_file(part.file(), options.file);
         part.arrived();
     }
-    const HistoryReport now = verify(*open(reading(options, options.file)).store);
+    const Opened opened = open(reading(options, options.file));
+    const HistoryReport now = verify(*opened.store);
     if (now.head != report.head || !now.problems.empty()) {
         throw bad_file(options.file, "is not what the copy was", "look at the disk");
+    }
+    if (const std::uint64_t elsewhere = leaves_elsewhere(*opened.store); elsewhere > 0) {
+        report.notices.push_back(
+            fmt::format("it holds a part of the records only: those of {} of {} leaves are kept "
+                        "elsewhere",
+                        elsewhere, now.head.size));
+    } else if (now.elsewhere > 0) {
+        report.notices.emplace_back("PINs never leave a store: each person who signs needs a new "
+                                    "one (`holdwarden person pin NAME --reset`)");
     }
 }
 

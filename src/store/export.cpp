@@ -1,3 +1,4 @@
+#include "elsewhere.hpp"
 #include "export_choice.hpp"
 #include "leaves.hpp"
 #include "purged.hpp"
@@ -22,9 +23,6 @@ struct HistoryExport::Choice {
 };
 
 namespace {
-
-constexpr const char* kOfAnotherTime = "of another time";
-constexpr const char* kSecret = "keeps a PIN";
 
 template <class... Values>
 std::vector<std::string> rows_of(Statement& statement, const char* table, const Values&... values) {
@@ -65,7 +63,10 @@ void HistoryExport::leaves(const std::function<void(const seal::HistoryLeaf&)>& 
                                   "value, scale"};
     Statement rejects{database, "select * from reject where id > ? and id <= ? order by id"};
     Statement row{database, "select id, what, ref, leaf from history where id <= ? order by id"};
-    const std::set<std::int64_t> purged = purged_leaves(database);
+    std::map<std::int64_t, std::string> absent = kept_elsewhere(database);
+    for (const std::int64_t leaf : purged_leaves(database)) {
+        absent[leaf] = kPurged;
+    }
     std::int64_t rejects_to = 0;
     for (bool more = row.run(static_cast<std::int64_t>(size_)); more; more = row.step()) {
         const auto number = static_cast<std::uint64_t>(row.integer(0));
@@ -99,12 +100,13 @@ void HistoryExport::leaves(const std::function<void(const seal::HistoryLeaf&)>& 
             rejects_to = ref;
         }
         const Blob stored = row.blob(3);
-        if (!data && purged.contains(row.integer(0))) {
+        const auto why = absent.find(row.integer(0));
+        if (!data && why != absent.end()) {
             leaf = {.number = number,
                     .what = what,
                     .ref = ref,
                     .hash = {},
-                    .left_out = "purged",
+                    .left_out = why->second,
                     .own = {},
                     .rows = {},
                     .readings = 0,

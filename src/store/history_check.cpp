@@ -1,5 +1,7 @@
 // The history compared with the records.
+#include "elsewhere.hpp"
 #include "history.hpp"
+#include "pin_reset.hpp"
 #include "purged.hpp"
 #include "sqlite_store.hpp"
 
@@ -17,13 +19,16 @@
 namespace holdwarden::store {
 namespace {
 
+/// Tables that are no records by themselves.
+const std::set<std::string> kInNoLeaf{"history", "reading", "kept_elsewhere", "made_from_packet"};
+
 const std::string kBackIsTurned = ": it was changed behind the program's back";
 
 class Check {
 public:
     explicit Check(const Database& database)
         : database_{database}, leaves_{database}, readings_{readings_by_batch(database, 0)},
-          purged_{purged_leaves(database)} {}
+          purged_{purged_leaves(database)}, elsewhere_{kept_elsewhere(database)} {}
 
     HistoryReport run() {
         const std::vector<std::string> damage = damaged();
@@ -31,6 +36,7 @@ public:
         uncovered();
         strays();
         check_tombstones(database_, [this](std::string text) { problem(std::move(text)); });
+        check_pin_resets(database_, [this](std::string text) { problem(std::move(text)); });
         checkpoints();
         std::copy(damage.begin(), damage.end(), std::back_inserter(report_.problems));
         if (report_.problems.size() > kMostProblems) {
@@ -91,14 +97,17 @@ private:
         last = std::max(last, ref);
         const std::optional<std::string> bytes = bytes_of(id, what, ref, after);
         const bool purged = purged_.contains(id);
+        const bool elsewhere = elsewhere_.contains(id);
+        const bool absent = purged || elsewhere;
         const seal::Sha256 leaf = bytes    ? seal::leaf_hash(*bytes)
-                                  : purged ? stored_hash(row.blob(3))
+                                  : absent ? stored_hash(row.blob(3))
                                            : seal::Sha256{};
         tree_.add(leaf);
-        if (purged && bytes) {
-            problem(described(what, ref) + " is said to be purged, and is there" + kBackIsTurned);
-        } else if (purged) {
-            ++report_.purged;
+        if (absent && bytes) {
+            problem(described(what, ref) + " is said to be " +
+                    (purged ? "purged" : "kept elsewhere") + ", and is there" + kBackIsTurned);
+        } else if (absent) {
+            ++(purged ? report_.purged : report_.elsewhere);
             if (!node_fits(row, leaf)) {
                 problem(fmt::format("leaf {} of the history does not fit those before it", id) +
                         kBackIsTurned);
@@ -172,7 +181,7 @@ private:
                                  "like 'sqlite_%' order by name"};
         for (bool more = row.run(); more; more = row.step()) {
             const std::string name{row.text(0)};
-            if (name != "history" && name != "reading" && !leaves_.rows().contains(name)) {
+            if (!kInNoLeaf.contains(name) && !leaves_.rows().contains(name)) {
                 problem("table " + for_display(name) + " is no part of the history");
             }
         }
@@ -244,6 +253,7 @@ private:
     Leaves leaves_;
     std::map<std::int64_t, ReadingsSeal> readings_;
     std::set<std::int64_t> purged_;
+    std::map<std::int64_t, std::string> elsewhere_;
     std::map<std::string, std::int64_t> last_; ///< ref of the last leaf of each kind
     seal::TreeFrontier tree_;
     HistoryReport report_;
@@ -254,7 +264,19 @@ private:
 HistoryReport verify(const records::Store& store) {
     const Database& database = database_of(store);
     const Snapshot snapshot{database};
-    return Check{database}.run();
+    HistoryReport report = Check{database}.run();
+    if (report.problems.empty()) {
+        check_elsewhere(store,
+                        [&](std::string text) { report.problems.push_back(std::move(text)); });
+    }
+    return report;
+}
+
+std::uint64_t leaves_elsewhere(const records::Store& store) {
+    const Database& database = database_of(store);
+    return holds_part_only(database)
+               ? static_cast<std::uint64_t>(database.integer("select count(*) from kept_elsewhere"))
+               : 0;
 }
 
 } // namespace holdwarden::store

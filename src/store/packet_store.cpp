@@ -1,3 +1,4 @@
+#include "elsewhere.hpp"
 #include "export_choice.hpp"
 #include "migrations.hpp"
 #include "sqlite_store.hpp"
@@ -5,6 +6,7 @@
 
 #include <holdwarden/base/text.hpp>
 #include <holdwarden/seal/merkle.hpp>
+#include <holdwarden/seal/packet.hpp>
 #include <holdwarden/seal/packet_records.hpp>
 #include <holdwarden/store/packet_store.hpp>
 
@@ -91,13 +93,17 @@ void fill(const Database& database, const fs::path& folder) {
     Rows rows{database};
     Statement leaf_row{database,
                        "insert into history (id, what, ref, leaf, node) values (?, ?, ?, ?, ?)"};
+    Statement elsewhere{database, "insert into kept_elsewhere (leaf, why) values (?, ?)"};
     seal::TreeFrontier tree;
     seal::ReadingLines lines;
     seal::read_history(folder / seal::kHistoryFile, [&](const seal::HistoryLeaf& leaf) {
-        if (!leaf.left_out.empty()) {
-            throw bad_packet("holds no record for it (" + for_display(leaf.left_out, 60) +
-                             "): a store is made again only from a packet of all the time of a "
-                             "kitchen without PINs; use a copy that `backup` made");
+        if (!leaf.left_out.empty() && leaf.left_out != kPurged) { // a tombstone stands for these
+            if (leaf.left_out != kOfAnotherTime && leaf.left_out != kSecret) {
+                throw bad_packet("leaves a record out for a reason that this program does not "
+                                 "know: it may be of a newer one");
+            }
+            elsewhere.run(static_cast<std::int64_t>(leaf.number), std::string_view{leaf.left_out});
+            elsewhere.reset();
         }
         if (!leaf.own.empty()) {
             rows.add(leaf.own);
@@ -120,6 +126,21 @@ void fill(const Database& database, const fs::path& folder) {
     });
 }
 
+/// What the packet's maker signed of what is here and what is not.
+void keep_list(const Database& database, const fs::path& folder, std::uint64_t leaves) {
+    constexpr std::uint64_t kMostBytes = 64U << 20U;
+    const auto read = [&](const char* name) {
+        return seal::read_small_file(folder / name, kMostBytes);
+    };
+    const std::string manifest = read(seal::kManifestFile);
+    const seal::Signature signature = seal::signature_from_bytes(read(seal::kManifestSignature));
+    const seal::PublicKey key = seal::public_key_from_pem(read(seal::kPublicKeyFile));
+    database.run("insert into made_from_packet (id, leaves, manifest, signature, public_key) "
+                 "values (1, ?, ?, ?, ?)",
+                 static_cast<std::int64_t>(leaves), std::string_view{manifest},
+                 Blob{signature.bytes}, Blob{key.bytes});
+}
+
 } // namespace
 
 Head store_from_packet(const OpenOptions& options, const fs::path& folder,
@@ -134,6 +155,9 @@ Head store_from_packet(const OpenOptions& options, const fs::path& folder,
             migrations.apply(database);
             try {
                 fill(database, folder);
+                if (!kept_elsewhere(database).empty()) {
+                    keep_list(database, folder, checkpoint.size);
+                }
                 transaction.commit();
             } catch (const Error& error) {
                 const bool place = error.text().where.starts_with("line ");

@@ -1,4 +1,5 @@
 // The site, its equipment, and the entries that everything belongs to.
+#include "elsewhere.hpp"
 #include "rows.hpp"
 #include "sqlite_store.hpp"
 
@@ -33,6 +34,11 @@ void SqliteStore::atomically(const std::function<void()>& work) {
 
 namespace {
 
+/// A number that no leaf of the history stands for, even if its record is elsewhere.
+const std::string kNextEntry =
+    "(select max(coalesce((select max(id) from entry), 0), coalesce((select ref from history where "
+    "what = 'entry' order by id desc limit 1), 0)) + 1)";
+
 /// A name is never given to a second person, so that nobody may go on under a retired one.
 void check_not_retired(const Database& database, std::string_view name, std::int64_t person) {
     Statement last{database,
@@ -48,6 +54,13 @@ void check_not_retired(const Database& database, std::string_view name, std::int
 } // namespace
 
 std::int64_t SqliteStore::enter(std::string_view kind, const Stamp& stamp) {
+    if (kind != "checkpoint" && holds_part_only(database_)) {
+        throw Error{ErrorKind::conflict,
+                    {.what = "this store was made from a packet and holds a part of the records "
+                             "only, so nothing is entered in it",
+                     .where = "store " + database_.name(),
+                     .fix = "make the entry in the store that holds them all"}};
+    }
     std::optional<std::int64_t> person;
     if (!stamp.by.empty()) {
         check_name("person", stamp.by);
@@ -56,15 +69,17 @@ std::int64_t SqliteStore::enter(std::string_view kind, const Stamp& stamp) {
             person = known.integer(0);
             check_not_retired(database_, stamp.by, *person);
         } else {
-            database_.run("insert into entry (kind, entered_at) values ('person', ?)",
+            database_.run("insert into entry (id, kind, entered_at) values (" + kNextEntry +
+                              ", 'person', ?)",
                           stamp.entered_at.unix_ms());
             database_.run("insert into person (entry, name) values (?, ?)", database_.last_id(),
                           stamp.by);
             person = database_.last_id();
         }
     }
-    database_.run("insert into entry (kind, entered_at, by) values (?, ?, ?)", kind,
-                  stamp.entered_at.unix_ms(), person);
+    database_.run("insert into entry (id, kind, entered_at, by) values (" + kNextEntry +
+                      ", ?, ?, ?)",
+                  kind, stamp.entered_at.unix_ms(), person);
     const std::int64_t entry = database_.last_id();
     if (!stamp.taken_by.empty() || !stamp.why_late.empty()) {
         const auto said = [](const std::string& text) {

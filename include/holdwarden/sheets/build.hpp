@@ -29,10 +29,17 @@ struct ReviewDue {
     std::optional<Instant> due{}; ///< nullopt: no rule says when
     bool overdue = false;
 };
-/// What is left to do: flags that are not closed, unanswered and overdue first, and reviews in the
-/// order given. `period`: what the lots span.
+/// A thermometer whose check is due and not made, or that failed its last one.
+struct CheckWanted {
+    std::string probe;
+    std::optional<Instant> due{};    ///< the first that was not made
+    std::optional<Instant> failed{}; ///< its last check
+};
+/// What is left to do: flags that are not closed, unanswered and overdue first, then thermometers
+/// and reviews in the order given. `period`: what the lots span.
 Sheet open_items_sheet(const SiteFacts& site, const Period& period, std::span<const LotRecord> lots,
-                       std::span<const ReviewDue> reviews, const Made& made);
+                       std::span<const CheckWanted> checks, std::span<const ReviewDue> reviews,
+                       const Made& made);
 
 /// The nights that a log or a summary covers, both ends included: from noon of `first` to the noon
 /// after `last`. `last` must not be before `first` (asserted).

@@ -20,7 +20,8 @@ namespace holdwarden::sheets {
 /// anything before it was changed.
 struct HistoryHead {
     std::uint64_t leaves = 0;
-    std::string root; ///< SHA-256 of the history's tree, 64 hexadecimal digits
+    std::string root;            ///< SHA-256 of the history's tree, 64 hexadecimal digits
+    std::uint64_t elsewhere = 0; ///< of a store with a part of the records: leaves without theirs
 };
 
 /// What a sheet says of the site and of how its records were judged.
@@ -90,6 +91,13 @@ struct Answered {
     std::string cause{};
 };
 
+/// That the signer's PIN had been set anew with the site's key.
+struct PinResetNote {
+    Instant at;
+    std::string by;
+    std::string why;
+};
+
 /// A signature that the store keeps, and whether what was signed is still as it was.
 struct SignatureLine {
     std::int64_t number = 0;
@@ -98,9 +106,10 @@ struct SignatureLine {
     Instant at;         ///< of signing
     bool stands = true; ///< false: superseded until signed again
     bool of_period = false;
-    std::string alone;   ///< why somebody who made the record signs it
-    std::string unready; ///< why a lot is released that is not ready
-    std::string sha256;  ///< hexadecimal
+    std::string alone;                       ///< why somebody who made the record signs it
+    std::string unready;                     ///< why a lot is released that is not ready
+    std::string sha256;                      ///< hexadecimal
+    std::optional<PinResetNote> pin_reset{}; ///< the last before the signature
 };
 
 /// One lot as recorded and as judged.

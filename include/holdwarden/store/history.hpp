@@ -33,6 +33,8 @@ struct HistoryReport {
     std::uint64_t readings = 0; ///< logged ones
     std::uint64_t checkpoints = 0;
     std::uint64_t purged = 0; ///< leaves whose records a tombstone stands for
+    /// Leaves whose records a packet left out, of which this store was made: known by their hashes.
+    std::uint64_t elsewhere = 0;
     /// What does not fit, a sentence each; the first names the first record that does not. At most
     /// kMostProblems. Empty: every record is as it was when it was written.
     std::vector<std::string> problems;
@@ -43,6 +45,10 @@ inline constexpr std::size_t kMostProblems = 20;
 /// checks the checkpoints kept in the store. What was changed together with all that the history
 /// says of it shows only against a head noted elsewhere (head_at).
 HistoryReport verify(const records::Store& store);
+
+/// Of a store that holds a part of the records only: how many leaves have theirs elsewhere. 0: it
+/// holds all (but what keeps PINs, perhaps).
+std::uint64_t leaves_elsewhere(const records::Store& store);
 
 /// Signs what the history comes to now, and keeps that in the store. `time` is the stamp's.
 struct SignedCheckpoint {

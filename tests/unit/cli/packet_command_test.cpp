@@ -2,6 +2,10 @@
 #include "schema_walk.hpp"
 
 #include <nlohmann/json.hpp>
+#include <sqlite3.h>
+
+#include <memory>
+#include <utility>
 
 using namespace kitchen;
 using Catch::Matchers::Contains;
@@ -92,12 +96,150 @@ TEST_CASE("a packet of some time leaves other lots out, and keeps their hashes")
     kitchen.good({"packet", "--to", "2026-11-01", "-o", october.string()});
     CHECK_THAT(contents(october / "tables/lot.csv"), !Contains("pork-9"));
     CHECK_THAT(contents(october / "records/readings.csv"), Contains(",141,F,"));
+}
+
+TEST_CASE("REC-16: a packet of some time makes a store again that says it is a part") {
+    Kitchen kitchen;
+    two_nights(kitchen);
+    const fs::path packet = kitchen.folder() / "october";
+    kitchen.good({"packet", "--to", "2026-11-01", "-o", packet.string()});
+    const std::string whole =
+        kitchen.says({"check", "brisket-1", "--as-of", "2026-11-02 05:00"}).out;
 
     Kitchen other;
-    const Answer refused = other.says({"restore", packet.string()});
+    use_key(other);
+    other.set_clock("2026-11-09T06:00:00-07:00");
+    const Answer restored = other.says({"restore", packet.string()});
+    CHECK(restored.status == cli::kDone);
+    CHECK_THAT(restored.err, Contains("a part of the records only"));
+    const Answer verified = other.says({"verify"});
+    CHECK(verified.status == cli::kDone);
+    CHECK(root_in(verified.out) == root_in(restored.out));
+    CHECK_THAT(verified.out, Contains("a part of the kitchen's records only"));
+    CHECK_THAT(verified.err, Contains("kept elsewhere"));
+    CHECK_THAT(other.says({"history", "brisket-1"}).err, Contains("kept elsewhere"));
+    CHECK_THAT(other.says({"sheet", "brisket-1"}).out, Contains("Made from a part"));
+    // A lot is in whole or not at all.
+    CHECK(other.says({"check", "brisket-1", "--as-of", "2026-11-02 05:00"}).out == whole);
+    CHECK(other.says({"check", "pork-9"}).status != cli::kDone);
+    // What goes on, goes on where all is.
+    const Answer entry = other.says({"log", "brisket-1", "150F"});
+    CHECK(entry.status == cli::kFailed);
+    CHECK_THAT(entry.err, Contains("nothing is entered in it"));
+
+    SECTION("a new packet of the same time has the same digests") {
+        const fs::path again = other.folder() / "again";
+        CHECK(other.says({"packet", "--to", "2026-11-01", "-o", again.string()}).status ==
+              cli::kDone);
+        for (const char* folder : {"records", "tables", "rejected"}) {
+            std::size_t files = 0;
+            for (const auto& item : fs::directory_iterator{packet / folder}) {
+                const fs::path name = fs::path{folder} / item.path().filename();
+                INFO(name);
+                CHECK(contents(packet / name) == contents(again / name));
+                ++files;
+            }
+            CHECK(files > 0);
+        }
+        CHECK(other.says({"verify", again.string()}).status == cli::kDone);
+        CHECK(other.says({"verify"}).status == cli::kDone);
+    }
+    SECTION("a copy of it is a part as well") {
+        const std::string copy = (other.folder() / "copy.db").string();
+        CHECK(other.says({"backup", copy}).status == cli::kDone);
+        CHECK_THAT(other.says({"restore", copy}).err, Contains("a part of the records only"));
+    }
+    SECTION("nothing is purged from a part") {
+        other.set_clock("2036-11-09T06:00:00-07:00");
+        CHECK_THAT(other.says({"purge", "--before", "2027-01-01", "--yes"}).err,
+                   Contains("left records out"));
+    }
+}
+
+TEST_CASE("a record removed behind the program's back is not passed off as kept elsewhere") {
+    Kitchen kitchen;
+    two_nights(kitchen);
+    const fs::path packet = kitchen.folder() / "october";
+    kitchen.good({"packet", "--to", "2026-11-01", "-o", packet.string()});
+    const auto tampered = [](const Kitchen& k, const std::string& sql) {
+        sqlite3* handle = nullptr;
+        sqlite3_open(k.store().c_str(), &handle);
+        std::string drops;
+        std::string puts;
+        sqlite3_exec(
+            handle, "select name, sql from sqlite_schema where name like '%\\_no\\_%' escape '\\'",
+            [](void* into, int, char** values, char**) {
+                auto& [drop, put] = *static_cast<std::pair<std::string*, std::string*>*>(into);
+                *drop += std::string{"drop trigger "} + values[0] + ";";
+                *put += std::string{values[1]} + ";";
+                return 0;
+            },
+            std::make_unique<std::pair<std::string*, std::string*>>(&drops, &puts).get(), nullptr);
+        char* message = nullptr;
+        sqlite3_exec(handle, (drops + sql + puts).c_str(), nullptr, nullptr, &message);
+        const std::string said = message == nullptr ? "" : message;
+        sqlite3_free(message);
+        sqlite3_close(handle);
+        INFO(said);
+        REQUIRE(said.empty());
+    };
+    const std::string remove_reading =
+        "insert into kept_elsewhere select h.id, 'of another time' from history h join entry e on "
+        "h.what = 'entry' and h.ref = e.id where e.kind = 'stage_entry' and e.id = (select "
+        "max(entry) from stage_entry);"
+        "delete from lot_end where entry = (select max(entry) from stage_entry);"
+        "create temp table gone as select max(entry) as e from stage_entry;"
+        "delete from stage_entry where entry = (select e from gone);"
+        "delete from entry where id = (select e from gone);";
+    SECTION("in a store that was never made from a packet") {
+        tampered(kitchen, remove_reading);
+        const Answer answer = kitchen.says({"verify"});
+        CHECK(answer.status == cli::kFailed);
+        CHECK_THAT(answer.out, Contains("no packet says so"));
+    }
+    SECTION("in one that was") {
+        Kitchen other;
+        other.set_clock("2026-11-09T06:00:00-07:00");
+        other.says({"restore", packet.string()});
+        tampered(other, remove_reading);
+        const Answer answer = other.says({"verify"});
+        CHECK(answer.status == cli::kFailed);
+        CHECK_THAT(answer.out, Contains("not what the packet's maker signed"));
+    }
+}
+
+TEST_CASE("a store with PINs comes back from its packet, and goes on with new ones") {
+    Kitchen kitchen;
+    kitchen.open_for_business();
+    use_key(kitchen);
+    kitchen.good({"checkpoint", "--by", "RK"});
+    kitchen.add_signer("RK", "person-in-charge", "7294");
+    const fs::path packet = kitchen.folder() / "packet";
+    const std::string root = root_in(kitchen.good({"packet", "-o", packet.string()}));
+
+    Kitchen other;
+    other.set_clock("2026-11-01T07:00:00-07:00");
+    const Answer restored = other.says({"restore", packet.string()});
+    CHECK(restored.status == cli::kDone);
+    CHECK_THAT(restored.err, Contains("PINs never leave a store"));
+    CHECK(root_in(restored.out) == root);
+    CHECK_THAT(other.good({"verify"}), Contains("left out of the packet"));
+    // Nobody takes the free place: not without the kitchen's key, not with another.
+    const std::vector<std::string> pin{"person", "pin", "RK", "--new-pin-file", "-", "--by", "RK"};
+    const Answer refused = other.says(pin, "8350\n");
     CHECK(refused.status == cli::kFailed);
-    CHECK_THAT(refused.err, Contains("packet of all the time"));
-    CHECK_FALSE(fs::exists(other.folder() / "kitchen.db"));
+    CHECK_THAT(refused.err, Contains("--reset"));
+    use_key(other);
+    auto reset = pin;
+    reset.insert(reset.end(), {"--reset", "--why", "the disk broke"});
+    CHECK_THAT(other.says(reset, "8350\n").err, Contains("is not the one that signs"));
+    other.good({"checkpoint", "--by", "RK"}); // nor does a checkpoint make it so
+    CHECK_THAT(other.says(reset, "8350\n").err, Contains("is not the one that signs"));
+    reset.insert(reset.end(),
+                 {"--key", (kitchen.folder() / ".config/holdwarden/key.pem").string()});
+    CHECK_THAT(other.good(reset, "8350\n"), Contains("set anew with the site's key"));
+    other.good({"person", "add", "QM", "--by", "RK", "--pin-file", "-"}, "8350\n");
+    CHECK_THAT(other.good({"verify"}), Contains("left out of the packet"));
 }
 
 TEST_CASE("FMT-6: a packet says units, counts, first and last time, and the tree's root") {

@@ -146,3 +146,43 @@ TEST_CASE("a name is never given to a second person") {
     CHECK(kitchen.says({"person", "retire", "QM"}).status == cli::kFailed);
     kitchen.good({"person", "change", "QM", "--active"});
 }
+
+TEST_CASE("the signing key lets the only person in charge back in, and that is on record") {
+    Kitchen kitchen;
+    kitchen.open_for_business();
+    kitchen.environment()["HOME"] = kitchen.folder().string();
+    kitchen.good({"key", "new"});
+    kitchen.good({"checkpoint", "--by", "RK"});
+    kitchen.add_signer("RK", "person-in-charge", "7294", "", "");
+    kitchen.good({"stage", "beans-1", "discarded", "--at", "2026-11-01 05:00", "--by", "EF"});
+    const std::vector<std::string> reset{"person", "pin", "RK", "--reset", "--new-pin-file", "-"};
+    const auto with = [&](std::vector<std::string> more) {
+        more.insert(more.begin(), reset.begin(), reset.end());
+        return kitchen.says(more, "8350\n");
+    };
+    CHECK_THAT(with({"--why", "forgot it"}).err, Contains("nobody is named"));
+    CHECK_THAT(with({"--by", "RK"}).err, Contains("no reason"));
+    CHECK_THAT(with({"--by", "RK", "--why", " "}).err, Contains("no reason"));
+    CHECK_THAT(with({"--by", "RK", "--why", "x", "--key", "none.pem"}).err, Contains("no such"));
+    // Whoever has no key of the site's makes one of their own in vain, and a checkpoint with it.
+    const std::string evil = (kitchen.folder() / "evil.pem").string();
+    kitchen.good({"key", "new", "--key", evil});
+    kitchen.good({"checkpoint", "--key", evil, "--by", "EF"});
+    CHECK_THAT(with({"--by", "EF", "--why", "mine now", "--key", evil}).err,
+               Contains("is not the one that signs"));
+    CHECK(kitchen.says({"person", "add", "QM", "--by", "RK", "--pin-file", "-"}, "8350\n").status ==
+          cli::kFailed);
+
+    CHECK(with({"--by", "EF", "--why", "RK forgot it; EF holds the key"}).status == cli::kDone);
+    kitchen.good({"person", "add", "QM", "--by", "RK", "--pin-file", "-"}, "8350\n");
+    const std::string story = kitchen.good({"history", "EF", "--kind", "person"});
+    CHECK_THAT(story, Contains("RK forgot it; EF holds the key"));
+    CHECK_THAT(kitchen.good({"verify"}), Contains("as it was when it was written"));
+    CHECK(kitchen
+              .says({"review", "beans-1", "--by", "RK", "--pin-file", "-", "--same-person",
+                     "alone here"},
+                    "8350\n")
+              .status == cli::kDone);
+    CHECK_THAT(kitchen.good({"sheet", "beans-1", "--format", "csv"}),
+               Contains("set anew with the site's key") && Contains("EF holds the key"));
+}

@@ -112,3 +112,30 @@ TEST_CASE("a clock stepped an hour forward and back loses no entry and keeps the
         CHECK_THAT(lot, Contains(value));
     }
 }
+
+TEST_CASE("REC-18: a step is not taken before what it follows") {
+    // 21 CFR 11.10(f).
+    Kitchen k;
+    k.open_for_business();
+    const auto refused = [&](const std::vector<std::string>& step) {
+        INFO(step.front());
+        const std::string before = k.store_bytes();
+        CHECK(k.says(step).status == cli::kFailed);
+        CHECK(k.store_bytes() == before);
+    };
+    refused({"lift", "p1"});
+    refused({"verify-action", "1", "--by", "QM"});
+    refused({"set-aside", "verify", "1", "--by", "QM"});
+    k.good({"stage", "beans-1", "hot-holding", "--at", "2026-10-31 18:30", "--why", "busy"});
+    k.good({"log", "beans-1", "150F", "--at", "2026-10-31 18:30", "--why", "busy", "--sure"});
+    refused({"stage", "beans-1", "cooking", "--at", "2026-10-31 18:10", "--why", "busy"});
+
+    // Food that goes hot into cold holding skipped no step of its cooling: that is judged there.
+    k.good({"stage", "beans-1", "cold-holding", "--at", "2026-10-31 19:00", "--why", "busy"});
+    for (const char* at : {"2026-10-31 23:00", "2026-11-01 04:30"}) {
+        k.good({"log", "beans-1", "75F", "--at", at, "--why", "busy", "--sure"});
+    }
+    CHECK_THAT(k.says({"check", "beans-1"}).out, Contains("cooling-first-window"));
+    k.good({"stage", "beans-1", "discarded", "--at", "2026-11-01 05:00"});
+    refused({"stage", "beans-1", "reheating", "--at", "2026-11-01 05:30"});
+}

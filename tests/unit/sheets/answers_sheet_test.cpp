@@ -85,9 +85,10 @@ TEST_CASE("REC-14: deviations stand in a file of their own with portion, action 
 
 TEST_CASE("open items are flags not closed, and records not reviewed: closed ones are left out") {
     const Period period{.from = fixtures::after_noon(0), .to = fixtures::after_noon(1440)};
-    const auto sheet = [&](const LotRecord& lot, std::vector<ReviewDue> reviews) {
-        return to_csv(
-            open_items_sheet(fixtures::larkspur(), period, {&lot, 1}, reviews, fixtures::made()));
+    const auto sheet = [&](const LotRecord& lot, std::vector<ReviewDue> reviews,
+                           std::vector<CheckWanted> checks = {}) {
+        return to_csv(open_items_sheet(fixtures::larkspur(), period, {&lot, 1}, checks, reviews,
+                                       fixtures::made()));
     };
     CHECK_THAT(sheet(answered(AnswerState::unanswered), {}), Contains("unanswered, overdue"));
     CHECK_THAT(sheet(answered(AnswerState::answered), {}), Contains("A second person verifies"));
@@ -95,4 +96,40 @@ TEST_CASE("open items are flags not closed, and records not reviewed: closed one
     CHECK_THAT(sheet(fixtures::warm_shoulder(),
                      {{.lot = "pork-9", .due = fixtures::after_noon(60), .overdue = true}}),
                Contains("pork-9") && Contains("overdue"));
+    const std::string checks = sheet(fixtures::warm_shoulder(), {},
+                                     {{.probe = "p7", .due = fixtures::after_noon(30)},
+                                      {.probe = "p8", .failed = fixtures::after_noon(40)}});
+    CHECK_THAT(checks, Contains("p7") && Contains("Check it") && Contains("p8") &&
+                           Contains("failed its last check") && !Contains("Nothing is open"));
+}
+
+TEST_CASE("a lot's sheet shows every failed and overdue check that bears on it") {
+    LotRecord lot = fixtures::warm_shoulder();
+    REQUIRE(!lot.history.probes.empty());
+    records::Probe& probe = lot.history.probes.front();
+    const Instant begin = lot.history.stages.front().from;
+    const auto check = [&](Instant at, bool passed) {
+        const auto shown = Temperature::of_degrees(passed ? 32 : 36, Scale::fahrenheit);
+        return records::CheckPoint{.at = at,
+                                   .shown_found = shown,
+                                   .truth = Temperature::of_degrees(32, Scale::fahrenheit),
+                                   .shown_left = {},
+                                   .passed = passed,
+                                   .usable = passed,
+                                   .method = "ice-point"};
+    };
+    const auto row = [&] {
+        return to_csv(lot_sheet(fixtures::larkspur(), lot, {}, fixtures::made()));
+    };
+    probe.checks = {check(begin - Span::hours(72), false), check(begin - Span::hours(48), true)};
+    CHECK_THAT(row(), !Contains("failed on"));
+    probe.checks.push_back(check(begin - Span::hours(1), false));
+    probe.checks.push_back(check(begin + Span::hours(200), true));
+    probe.overdue = {{.from = begin - Span::hours(90), .to = begin - Span::hours(72)},
+                     {.from = begin - Span::hours(20), .to = begin + Span::hours(1)}};
+    CHECK_THAT(row(), Contains("failed on") && Contains("overdue from"));
+    CHECK(row().find("failed on") == row().rfind("failed on"));
+    CHECK(row().find("overdue from") == row().rfind("overdue from"));
+    probe.overdue = {{.from = begin + Span::hours(20), .to = {}}};
+    CHECK_THAT(row(), Contains("overdue since"));
 }
