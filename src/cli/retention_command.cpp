@@ -3,11 +3,10 @@
 #include <holdwarden/base/text.hpp>
 #include <holdwarden/base/time_text.hpp>
 #include <holdwarden/cli/commands.hpp>
+#include <holdwarden/cli/kept_till.hpp>
 #include <holdwarden/cli/seal_use.hpp>
 #include <holdwarden/cli/store_use.hpp>
-#include <holdwarden/codes/retention.hpp>
 #include <holdwarden/records/keeping.hpp>
-#include <holdwarden/store/purge.hpp>
 
 #include <fmt/format.h>
 #include <nlohmann/json.hpp>
@@ -29,59 +28,73 @@ struct RetentionOptions {
     std::string before;
     std::string key;
     bool yes = false;
+    bool leave_kept = false;
 };
 
 std::vector<RetentionRule> all_rules(const Context& context) {
     return codes::load_retention(context.data / "schema" / "keeping" / "retention.toml");
 }
 
-/// The rules the site chose; all of them when it chose none.
-std::vector<RetentionRule> binding(const OpenStore& store, const std::vector<RetentionRule>& all) {
-    const auto choices = store->keeping().choices();
-    if (choices.empty()) {
-        return all;
+/// Of the rules that count for some food, the shortest: nothing at all may go earlier.
+const RetentionRule& shortest_kept(const std::vector<RetentionRule>& rules) {
+    const RetentionRule* shortest = nullptr;
+    for (const FoodKind food : all_foods()) {
+        const RetentionRule& rule = codes::longest_for(food, rules);
+        shortest = shortest == nullptr || rule.months < shortest->months ? &rule : shortest;
     }
-    std::vector<RetentionRule> chosen;
-    for (const std::string& id : choices.back().facts.rules) {
-        const auto found = std::ranges::find(all, id, &RetentionRule::id);
+    return *shortest;
+}
+
+/// Foods by the rule that counts for them, in the order of the foods.
+std::vector<std::pair<const RetentionRule*, std::vector<FoodKind>>>
+foods_by_rule(const std::vector<RetentionRule>& rules) {
+    std::vector<std::pair<const RetentionRule*, std::vector<FoodKind>>> all;
+    for (const FoodKind food : all_foods()) {
+        const RetentionRule* rule = &codes::longest_for(food, rules);
+        auto found = std::ranges::find(all, rule, [](const auto& one) { return one.first; });
         if (found == all.end()) {
-            throw Error{ErrorKind::not_found,
-                        {.what = fmt::format("the site follows rule '{}', which this program does "
-                                             "not know",
-                                             for_display(id)),
-                         .where = "",
-                         .fix = "choose again with `holdwarden retention choose`"}};
+            found = all.insert(all.end(), {rule, {}});
         }
-        chosen.push_back(*found);
+        found->second.push_back(food);
     }
-    return chosen;
+    return all;
 }
 
-const RetentionRule& longest(const std::vector<RetentionRule>& rules) {
-    return *std::ranges::max_element(rules, {}, &RetentionRule::months);
-}
-
-/// The begin of the day that many calendar months before `now`; the month's last day where it has
-/// no such day.
-Instant months_before(Instant now, int months, const Zone& zone) {
-    LocalDate date = date_of(zone.wall(now));
-    const int month = date.year * 12 + static_cast<int>(date.month) - 1 - months;
-    date.year = month / 12;
-    date.month = static_cast<unsigned>(month % 12) + 1;
-    while (date.day > 28 && date_from_day_number(day_number(date)) != date) {
-        --date.day;
+void print_kinds(const OpenStore& store, const std::vector<RetentionRule>& bind,
+                 std::ostream& out) {
+    std::vector<std::vector<std::string>> rows{{"record", "months", "by", "may go if over before"}};
+    const auto add = [&](std::string record, const RetentionRule& rule) {
+        rows.push_back({std::move(record), std::to_string(rule.months),
+                        rule.id + " (" + rule.clause + ")",
+                        store.shown(months_before(store.now(), rule.months, store.zone()))});
+    };
+    const auto by_rule = foods_by_rule(bind);
+    for (const auto& [rule, foods] : by_rule) {
+        std::string names;
+        for (const FoodKind food : foods) {
+            names += (names.empty() ? "" : ", ") + std::string{to_name(food)};
+        }
+        add(by_rule.size() == 1 ? "lots: any food" : "lots: " + names, *rule);
     }
-    return start_of(date, zone);
+    add("logged readings, rejected rows", longest(bind));
+    rows.push_back({"all else", "for good", "never purged", ""});
+    out << table(rows)
+        << "A lot is its stages, readings, actions, signatures and receiving; of a lot's readings "
+           "the\nlonger of the two lines counts. All else: thermometer checks, reviews of a "
+           "period, "
+           "people, the\nsite, the day book.\n\n";
 }
 
 void print_text(const OpenStore& store, const std::vector<RetentionRule>& all,
                 const std::vector<RetentionRule>& bind, Instant free, std::ostream& out) {
     const RetentionRule& rule = longest(bind);
     out << fmt::format(
-        "Records are kept for {} months: {} ({}){}\n", rule.months, rule.title, rule.clause,
+        "Records are kept for up to {} months: {} ({}){}\n", rule.months, rule.title, rule.clause,
         store->keeping().choices().empty() ? ", the longest of all rules, since the site chose none"
                                            : "");
-    out << fmt::format("What was over before {} may be purged.\n\n", store.shown(free));
+    out << fmt::format("What was over before {} may be purged, whatever it is.\n\n",
+                       store.shown(free));
+    print_kinds(store, bind, out);
     std::vector<std::vector<std::string>> rows{{"rule", "months", "clause", "known", "binds"}};
     for (const RetentionRule& one : all) {
         const bool binds = std::ranges::find(bind, one.id, &RetentionRule::id) != bind.end();
@@ -114,6 +127,17 @@ void print_json(const OpenStore& store, const std::vector<RetentionRule>& all,
         rules.push_back(
             as_json(one, std::ranges::find(bind, one.id, &RetentionRule::id) != bind.end()));
     }
+    Json kinds = Json::array();
+    for (const auto& [rule, foods] : foods_by_rule(bind)) {
+        for (const FoodKind food : foods) {
+            kinds.push_back({{"food", to_name(food)},
+                             {"months", rule->months},
+                             {"rule", rule->id},
+                             {"clause", rule->clause},
+                             {"purge_before", to_utc_text(months_before(store.now(), rule->months,
+                                                                        store.zone()))}});
+        }
+    }
     Json purges = Json::array();
     for (const auto& purge : store->keeping().purges()) {
         purges.push_back({{"at", to_utc_text(purge.stamp.entered_at)},
@@ -127,6 +151,7 @@ void print_json(const OpenStore& store, const std::vector<RetentionRule>& all,
                       {"chosen", !store->keeping().choices().empty()},
                       {"months", longest(bind).months},
                       {"purge_before", to_utc_text(free)},
+                      {"lots", kinds},
                       {"rules", rules},
                       {"purges", purges}};
     out << answer.dump(2, ' ', false, Json::error_handler_t::replace) << "\n";
@@ -178,7 +203,8 @@ int run_purge(const RetentionOptions& o, Context& context) {
     const auto access = o.yes ? store::Access::write : store::Access::read;
     const OpenStore store{o.store, context, access};
     const Instant before = wanted_before(o, store);
-    const RetentionRule rule = longest(binding(store, all_rules(context)));
+    const auto bind = binding(store, all_rules(context));
+    const RetentionRule& rule = shortest_kept(bind);
     const Instant free = months_before(store.now(), rule.months, store.zone());
     if (before > free) {
         throw Error{ErrorKind::conflict,
@@ -189,19 +215,35 @@ int run_purge(const RetentionOptions& o, Context& context) {
                      .where = "--before",
                      .fix = "give an earlier date"}};
     }
-    const std::string rules = fmt::format("{}, {} months", rule.id, rule.months);
-    const store::PurgePlan plan = store::plan_purge(*store, before);
-    const std::string what =
-        fmt::format("{} lots, {} entries, {} logged readings and {} rejected rows that were over "
-                    "before {}",
-                    plan.lots, plan.entries, plan.readings, plan.rejects, store.shown(before));
+    store::PurgePlan plan = store::plan_purge(*store, before);
+    const TooEarly early = too_early(store, plan, bind);
+    if (!early.told.empty() && !o.leave_kept) {
+        throw Error{
+            ErrorKind::conflict,
+            {.what = early.told.front() +
+                     (early.told.size() > 1 ? fmt::format("; so are {} more", early.told.size() - 1)
+                                            : ""),
+             .where = "--before",
+             .fix = "give an earlier date, or --leave-kept to purge the rest"}};
+    }
+    for (const std::string& kept : early.told) {
+        context.out << "Left: " << kept << ".\n";
+    }
+    plan = store::plan_purge(*store, before, early.except);
+    const std::string rules = fmt::format(
+        "{}, {} months; each lot by the longest that is about its food", rule.id, rule.months);
+    const std::string what = fmt::format(
+        "{} lots, {} entries, {} logged readings and {} rejected rows that were over "
+        "before {}",
+        plan.lots.size(), plan.entries, plan.readings, plan.rejects, store.shown(before));
     if (!o.yes) {
         context.out << "Would remove " << what << ".\nNothing was removed: add --yes to do it. "
                     << "Make a copy first (`holdwarden backup`).\n";
         return kDone;
     }
     const seal::SigningKey key = seal::SigningKey::load(signing_key_file(o.key, context));
-    const records::Purge made = store::purge(*store, before, rules, key, store.stamp());
+    const records::Purge made =
+        store::purge(*store, before, rules, key, store.stamp(), early.except);
     context.out << fmt::format("Removed {}.\nA signed tombstone stands for their {} leaves; digest "
                                "{}\n",
                                what, made.leaves, seal::hex(made.sha256));
@@ -240,6 +282,8 @@ std::vector<Command> retention_commands() {
                  arguments.option("--before", purge->before,
                                   "Remove what was over before this date or time");
                  arguments.flag("--yes", purge->yes, "Do it; else it only says what it would do");
+                 arguments.flag("--leave-kept", purge->leave_kept,
+                                "Leave what is to be kept longer, instead of refusing");
                  declare_signing_key(arguments, purge->key);
                  purge->store.declare_writing(arguments);
                  arguments.example("holdwarden purge --before 2023-01-01");

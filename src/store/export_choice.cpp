@@ -21,9 +21,10 @@ bool meet(const Ids& a, const Ids& b) {
 
 class Chooser {
 public:
-    Chooser(const Database& database, const Extent& extent)
-        : database_{database}, from_{extent.from ? extent.from->unix_ms()
-                                                 : std::numeric_limits<std::int64_t>::min()},
+    Chooser(const Database& database, const Extent& extent, const Kept& kept)
+        : database_{database}, kept_{kept}, from_{extent.from
+                                                      ? extent.from->unix_ms()
+                                                      : std::numeric_limits<std::int64_t>::min()},
           to_{extent.to ? extent.to->unix_ms() : std::numeric_limits<std::int64_t>::max()} {
         for (std::string& table : record_tables(database)) {
             if (table != "conflict" && table != "reject" && table != "batch") {
@@ -41,22 +42,37 @@ public:
             if (!lots.empty() && !meet(lots, lots_)) {
                 out.entries.insert(entry);
             }
+            for (const std::int64_t lot : lots) {
+                out.last_entry[lot] = entry; // ascending
+            }
         }
+        const std::pair extent{from_, to_};
+        widen();
         batches(out);
-        imports(out);
+        imports(out, extent);
         return out;
     }
 
 private:
-    /// Lots whose life touches the extent.
+    /// Lots whose life touches the extent: in its widest form, as first recorded or as amended.
     void living() {
         Statement row{database_,
-                      "select l.id, min(l.opened_at, coalesce((select min(from_at) from "
-                      "stage_entry where lot = l.id), l.opened_at)), (select at from lot_end where "
-                      "lot = l.id) from lot l"};
+                      "select l.id, min(l.opened_at, "
+                      "coalesce((select min(from_at) from stage_entry where lot = l.id), "
+                      "l.opened_at), "
+                      "coalesce((select min(from_at) from stage_entry_now where lot = l.id), "
+                      "l.opened_at), "
+                      "coalesce((select min(from_at) from placement_first where lot = l.id), "
+                      "l.opened_at), "
+                      "coalesce((select min(from_at) from placement_now where lot = l.id), "
+                      "l.opened_at)), "
+                      "max((select at from lot_end where lot = l.id), "
+                      "(select at from lot_end_now where lot = l.id)) from lot l"};
         for (bool more = row.run(); more; more = row.step()) {
-            const auto end = row.maybe_integer(2);
-            if (row.integer(1) < to_ && (!end || *end >= from_)) {
+            const std::int64_t end =
+                row.maybe_integer(2).value_or(std::numeric_limits<std::int64_t>::max());
+            lives_[row.integer(0)] = {row.integer(1), end};
+            if ((row.integer(1) < to_ && end >= from_) || kept_.lots.contains(row.integer(0))) {
                 lots_.insert(row.integer(0));
             }
         }
@@ -145,6 +161,20 @@ private:
         return grew;
     }
 
+    /// A lot is in whole or not at all: logged readings of any part of the life of one that is in
+    /// may be its own, or of the air around it.
+    void widen() {
+        constexpr std::int64_t kAround = 24 * 60 * 60 * std::int64_t{1000};
+        from_ = kept_.readings_from ? std::min(from_, kept_.readings_from->unix_ms()) : from_;
+        for (const std::int64_t lot : lots_) {
+            const auto [begin, end] = lives_.at(lot);
+            from_ = std::min(from_, begin - kAround);
+            to_ = end < std::numeric_limits<std::int64_t>::max() - kAround
+                      ? std::max(to_, end + kAround)
+                      : std::numeric_limits<std::int64_t>::max();
+        }
+    }
+
     void batches(LeftOut& out) {
         Statement all{database_, "select id from batch"};
         for (bool more = all.run(); more; more = all.step()) {
@@ -163,7 +193,7 @@ private:
     }
 
     /// One whose batches are all left out, and that was not made in the extent.
-    void imports(LeftOut& out) {
+    void imports(LeftOut& out, const std::pair<std::int64_t, std::int64_t>& extent) {
         std::map<std::int64_t, bool> wanted;
         Statement row{database_, "select b.id, b.import from batch b where b.import is not null"};
         for (bool more = row.run(); more; more = row.step()) {
@@ -174,7 +204,8 @@ private:
                          "where f.import = i.id) from import i join entry e on e.id = i.entry"};
         for (bool more = import.run(); more; more = import.step()) {
             const auto found = wanted.find(import.integer(0));
-            const bool made_now = import.integer(2) >= from_ && import.integer(2) < to_;
+            const bool made_now =
+                import.integer(2) >= extent.first && import.integer(2) < extent.second;
             if (found != wanted.end() && !found->second && !made_now) {
                 out.imports.insert(import.integer(0));
                 out.entries.insert(import.integer(1));
@@ -186,10 +217,12 @@ private:
     }
 
     const Database& database_;
+    const Kept& kept_;
     std::int64_t from_;
     std::int64_t to_;
     std::map<std::string, std::vector<ForeignKey>> keys_;
-    Ids lots_; ///< kept
+    Ids lots_;                                                            ///< kept
+    std::map<std::int64_t, std::pair<std::int64_t, std::int64_t>> lives_; ///< of every lot
     std::map<std::pair<std::string, std::int64_t>, Ids> of_row_;
     std::map<std::int64_t, Ids> of_entry_;
 };
@@ -222,8 +255,8 @@ bool is_secret(const std::string& table) noexcept {
     return table == "person_pin";
 }
 
-LeftOut left_out(const Database& database, const Extent& extent) {
-    LeftOut out = extent.whole() ? LeftOut{} : Chooser{database, extent}.run();
+LeftOut left_out(const Database& database, const Extent& extent, const Kept& kept) {
+    LeftOut out = extent.whole() ? LeftOut{} : Chooser{database, extent, kept}.run();
     for (const std::string& table : record_tables(database)) {
         if (is_secret(table)) {
             Statement row{database, "select entry from \"" + table + "\""};

@@ -7,6 +7,8 @@
 #include <holdwarden/store/export.hpp>
 
 #include <cstdint>
+#include <map>
+#include <optional>
 #include <set>
 
 namespace holdwarden::store {
@@ -16,10 +18,18 @@ struct LeftOut {
     std::set<std::int64_t> entries;
     std::set<std::int64_t> batches;
     std::set<std::int64_t> imports;
+    /// The last entry about each lot. Not where the extent is everything.
+    std::map<std::int64_t, std::int64_t> last_entry;
     std::set<std::int64_t> secrets; ///< entries that never leave the store, whatever the extent
 };
 
-LeftOut left_out(const Database& database, const Extent& extent);
+/// What stays in, whatever the extent.
+struct Kept {
+    std::set<std::int64_t> lots{};
+    std::optional<Instant> readings_from{}; ///< logged ones
+};
+
+LeftOut left_out(const Database& database, const Extent& extent, const Kept& kept = {});
 
 /// Whether a table's rows stay in the store (what keeps PINs).
 bool is_secret(const std::string& table) noexcept;

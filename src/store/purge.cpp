@@ -1,3 +1,4 @@
+#include "elsewhere.hpp"
 #include "export_choice.hpp"
 #include "purged.hpp"
 #include "sqlite_store.hpp"
@@ -12,6 +13,7 @@
 #include <fmt/format.h>
 
 #include <algorithm>
+#include <map>
 #include <utility>
 #include <vector>
 
@@ -25,10 +27,15 @@ struct Going {
     std::vector<std::int64_t> entries;
     std::vector<std::int64_t> batches;
     std::vector<std::pair<std::int64_t, std::int64_t>> rejects; ///< (after, to]
+    std::map<std::int64_t, std::int64_t> last_entry;            ///< of each lot
 };
 
-Going going(const Database& database, Instant before) {
-    const LeftOut out = left_out(database, {.from = before, .to = {}});
+Going going(const Database& database, Instant before, const PurgeExcept& except) {
+    Kept kept{.lots = {}, .readings_from = except.readings_from};
+    for (const records::LotId lot : except.lots) {
+        kept.lots.insert(lot.value());
+    }
+    const LeftOut out = left_out(database, {.from = before, .to = {}}, kept);
     const std::set<std::int64_t> purged = purged_leaves(database);
     const std::int64_t last_batch = database.integer("select max(id) from batch");
     const std::int64_t last_reject = database.integer("select max(id) from reject");
@@ -39,6 +46,7 @@ Going going(const Database& database, Instant before) {
     }
     Statement of_rejects{database, "select distinct import from reject where id > ? and id <= ?"};
     Going all;
+    all.last_entry = out.last_entry;
     Statement row{database, "select id, what, ref from history order by id"};
     std::int64_t rejects_to = 0;
     std::vector<std::pair<std::int64_t, std::int64_t>> entries;
@@ -142,15 +150,15 @@ void remove_rows(const Database& database, const Going& all) {
 
 } // namespace
 
-PurgePlan plan_purge(const records::Store& store, Instant before) {
+PurgePlan plan_purge(const records::Store& store, Instant before, const PurgeExcept& except) {
     const Database& database = database_of(store);
-    const Going all = going(database, before);
+    const Going all = going(database, before, except);
     PurgePlan plan{.before = before,
                    .entries = all.entries.size(),
                    .readings = 0,
                    .rejects = 0,
                    .leaves = all.leaves.size(),
-                   .lots = 0};
+                   .lots = {}};
     Statement readings{database, "select count(*) from reading where batch = ?"};
     for (const std::int64_t batch : all.batches) {
         plan.readings += readings.run(batch) ? static_cast<std::uint64_t>(readings.integer(0)) : 0;
@@ -159,23 +167,41 @@ PurgePlan plan_purge(const records::Store& store, Instant before) {
     for (const auto& [after, to] : all.rejects) {
         plan.rejects += rejects.run(after, to) ? static_cast<std::uint64_t>(rejects.integer(0)) : 0;
     }
-    Statement lot{database, "select 1 from lot where entry = ?"};
+    Statement lot{
+        database,
+        "select l.id, l.name, n.food, max(coalesce((select max(at) from lot_end where lot "
+        "= l.id), 0), coalesce((select max(at) from lot_end_now where lot = l.id), 0), "
+        "coalesce((select entered_at from entry where id = ?2), 0)) from lot l join "
+        "lot_now n on n.id = l.id where l.entry = ?1"};
+    Statement id{database, "select id from lot where entry = ?"};
     for (const std::int64_t entry : all.entries) {
-        plan.lots += lot.run(entry) ? 1 : 0;
-        lot.reset();
+        if (id.run(entry) && lot.run(entry, all.last_entry.at(id.integer(0)))) {
+            plan.lots.push_back({.id = records::LotId::of(lot.integer(0)),
+                                 .name = std::string{lot.text(1)},
+                                 .food = food_named(lot.text(2)).value_or(FoodKind::other_tcs),
+                                 .over = Instant::from_unix_ms(lot.integer(3))});
+        }
     }
     return plan;
 }
 
 records::Purge purge(records::Store& store, Instant before, const std::string& rules,
-                     const seal::SigningKey& key, const records::Stamp& stamp) {
+                     const seal::SigningKey& key, const records::Stamp& stamp,
+                     const PurgeExcept& except) {
     auto& sqlite = dynamic_cast<SqliteStore&>(store);
     const Database& database = sqlite.database();
     records::Purge made{.before = before, .rules = rules, .leaves = 0, .sha256 = {}};
+    if (!kept_elsewhere(database).empty()) {
+        throw Error{ErrorKind::conflict,
+                    {.what = "this store was made from a packet that left records out, and can be "
+                             "held against what was signed then only while the rest stays",
+                     .where = "store " + database.name(),
+                     .fix = "purge the store that holds all, or keep everything"}};
+    }
     store.atomically([&] {
         // What is about to go is signed for as it stands.
         make_checkpoint(store, key, stamp);
-        const Going all = going(database, before);
+        const Going all = going(database, before, except);
         if (all.leaves.empty()) {
             throw Error{ErrorKind::not_found,
                         {.what = fmt::format("nothing was over before {}", to_utc_text(before)),

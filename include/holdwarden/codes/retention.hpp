@@ -16,7 +16,14 @@ struct RetentionRule {
     int months = 0; ///< calendar months, 1 to 600
     std::string clause;
     Status status{};
+    std::vector<FoodKind> foods{}; ///< whose records it is about; empty: any
+
+    bool covers(FoodKind food) const noexcept;
 };
+
+/// The longest of the rules that cover a food; of all where none does, since what is not known is
+/// kept. `rules` must not be empty (asserted).
+const RetentionRule& longest_for(FoodKind food, const std::vector<RetentionRule>& rules);
 
 /// Reads and validates rules from TOML text. Throws Error{bad_input} naming file, line and column.
 std::vector<RetentionRule> parse_retention(std::string_view toml, const std::string& name);

@@ -114,7 +114,7 @@ TEST_CASE("REC-16: a packet of some time makes a store again that says it is a p
     CHECK_THAT(restored.err, Contains("a part of the records only"));
     const Answer verified = other.says({"verify"});
     CHECK(verified.status == cli::kDone);
-    CHECK(root_in(verified.out) == root_in(restored.out));
+    CHECK_THAT(verified.out, Contains("root is " + root_in(restored.out)));
     CHECK_THAT(verified.out, Contains("a part of the kitchen's records only"));
     CHECK_THAT(verified.err, Contains("kept elsewhere"));
     CHECK_THAT(other.says({"history", "brisket-1"}).err, Contains("kept elsewhere"));

@@ -78,6 +78,66 @@ TEST_CASE("REC-17: purging before a record's time is refused, after it leaves a 
     kitchen.good({"verify", packet});
 }
 
+TEST_CASE("REC-17: each record is kept by the longest rule that is about it") {
+    // 9 CFR 417.5(e) is about meat and poultry, 21 CFR 123.9(b) about fish and fishery products.
+    Kitchen kitchen;
+    kitchen.open_for_business();
+    kitchen.environment()["HOME"] = kitchen.folder().string();
+    kitchen.good({"key", "new"});
+    kitchen.good({"lot", "open", "trout-1", "--food", "fish", "--at", "2026-10-31 05:00"});
+    for (const char* lot : {"brisket-1", "brisket-2", "beans-1", "trout-1"}) {
+        kitchen.good({"stage", lot, "discarded", "--at", "2026-11-01 05:00"});
+    }
+    kitchen.good({"retention", "choose", "fda-123-refrigerated", "usda-417-shelf-stable"});
+    const auto json = nlohmann::json::parse(kitchen.good({"retention", "--format", "json"}));
+    for (const auto& lot : json["lots"]) {
+        INFO(lot["food"]);
+        CHECK(lot["months"] == (lot["food"] == "fish" ? 12 : 24));
+    }
+    const std::vector<std::string> cut{"purge", "--before", "2026-11-02", "--yes"};
+    const auto refused = [&](const char* clock) {
+        kitchen.set_clock(clock);
+        const Answer answer = kitchen.says(cut);
+        CHECK(answer.status == cli::kFailed);
+        return answer.err;
+    };
+    // Not even the fish: 12 calendar months from the day after the last entry, 1 November 2026.
+    CHECK_THAT(refused("2027-11-01T23:59:00-06:00"), Contains("21 CFR 123.9(b)"));
+    const std::string early = refused("2027-11-03T00:00:00-06:00");
+    CHECK_THAT(early, Contains("brisket-1 (intact-roast)") && Contains("usda-417-shelf-stable") &&
+                          Contains("9 CFR 417.5(e)") && Contains("from 2028-11-02 on") &&
+                          Contains("2 more"));
+    auto rest = cut;
+    rest.emplace_back("--leave-kept");
+    const std::string done = kitchen.good(rest);
+    CHECK_THAT(done, Contains("Left: lot brisket-1") && Contains("Removed 1 lots"));
+    const std::string lots = kitchen.good({"lot", "list", "--all"});
+    CHECK_THAT(lots, Contains("brisket-1") && Contains("beans-1") && !Contains("trout-1"));
+    kitchen.good({"verify"});
+    CHECK_THAT(refused("2028-11-01T23:59:00-06:00"), Contains("9 CFR 417.5(e)"));
+    kitchen.set_clock("2028-11-02T00:00:00-06:00");
+    CHECK_THAT(kitchen.good(cut), Contains("Removed 3 lots"));
+    kitchen.good({"verify"});
+}
+
+TEST_CASE("REC-17: what is entered about a lot later is kept for its own months") {
+    // 21 CFR 114.100(e), the longest without a choice: 3 years.
+    Kitchen kitchen;
+    kitchen.open_for_business();
+    kitchen.environment()["HOME"] = kitchen.folder().string();
+    kitchen.good({"key", "new"});
+    kitchen.good({"stage", "beans-1", "discarded", "--at", "2026-11-01 05:00"});
+    kitchen.set_clock("2026-12-24T06:00:00-07:00");
+    kitchen.good({"amend", "lot", "beans-1", "--description", "with bacon", "--why", "forgotten",
+                  "--by", "RK"});
+    kitchen.set_clock("2029-12-24T06:00:00-07:00");
+    const Answer answer = kitchen.says({"purge", "--before", "2026-11-02", "--yes"});
+    CHECK(answer.status == cli::kFailed);
+    CHECK_THAT(answer.err, Contains("beans-1") && Contains("from 2029-12-25 on"));
+    kitchen.set_clock("2029-12-25T06:00:00-07:00");
+    kitchen.good({"purge", "--before", "2026-11-02", "--yes"});
+}
+
 TEST_CASE("REC-2: nothing is removed before its time, and a purge alone removes") {
     Kitchen kitchen;
     two_years(kitchen);

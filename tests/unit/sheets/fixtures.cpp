@@ -292,7 +292,7 @@ std::vector<Sheet> every_sheet() {
     const std::vector<ReviewDue> reviews = {
         {.lot = "brisket-2", .due = after_noon(40 * 60), .overdue = true}};
     sheets.push_back(actions_sheet(site, period, lots, sheets::fixtures::made()));
-    sheets.push_back(open_items_sheet(site, period, lots, reviews, sheets::fixtures::made()));
+    sheets.push_back(open_items_sheet(site, period, lots, {}, reviews, sheets::fixtures::made()));
     for (int i = 0; i < 4; ++i) {
         lots.push_back(warm_shoulder());
         lots.back().history.name = "shoulder-" + std::to_string(i + 3);
