@@ -56,6 +56,7 @@ inline constexpr const char* oven_high_humidity = "high-humidity oven";
 inline constexpr const char* limit_a_reading_every = "a reading at least every {}";
 inline constexpr const char* no_reading_in_food = "No reading in the food is on record.";
 inline constexpr const char* no_longer_silence = "No silence is longer than {}.";
+inline constexpr const char* pack_stands_in = "{} By {}, which stands in for it: {}. {}";
 inline constexpr const char* house_silence =
     "No reading from {} to {} ({}), and the house wants one every {}.";
 inline constexpr const char* house_silence_trusted =
@@ -519,9 +520,9 @@ inline constexpr const char* food = "Food";
 inline constexpr const char* period = "Period";
 inline constexpr const char* time_zone = "Time zone";
 inline constexpr const char* came_from = "Taken in from";
-inline constexpr const char* came_from_kitchen =
-    "{}, handed on at {}, taken in at {}; its file: SHA-256 {}, signed with key {}. What bears that "
-    "kitchen's name was read, done and entered there.";
+inline constexpr const char* came_from_kitchen = "{}, handed on at {}, taken in at {}; its file: "
+                                                 "SHA-256 {}, signed with key {}. What bears that "
+                                                 "kitchen's name was read, done and entered there.";
 inline constexpr const char* judged_by = "Judged by";
 inline constexpr const char* lot_judged_by =
     "This lot is judged by {}, edition {} ({}), largest interval {}.";

@@ -266,8 +266,7 @@ namespace {
 void show_nothing(LotJudgement& judged, const std::string& why, const Part& part,
                   const records::LotHistory& lot) {
     for (Finding& f : judged.findings) {
-        f.reason = fmt::format("{} By {}, which stands in for it: {}. {}", why, f.code,
-                               to_words(f.verdict), f.reason);
+        f.reason = fmt::format(msg::pack_stands_in, why, f.code, to_words(f.verdict), f.reason);
         f.verdict = Verdict::not_shown;
         f.counts = true;
     }

@@ -242,9 +242,8 @@ public:
             }
             if (a_.broken && f.verdict == Verdict::ended) {
                 f.counts = false;
-                f.reason = fmt::format(broken_by_cook() ? msg::broken_off_by_cook
-                                                        : msg::broken_off_by_reheat,
-                                       c_.day_and_clock(*a_.broken));
+                f.reason = either(broken_by_cook(), msg::broken_off_by_cook,
+                                  msg::broken_off_by_reheat, c_.day_and_clock(*a_.broken));
             }
             findings.push_back(std::move(f));
         }

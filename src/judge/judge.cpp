@@ -140,10 +140,9 @@ void hand_over_clocks(const Case& c, LotJudgement& j) {
         }
     }
     j.overall = overall(j.findings);
-    j.notes.push_back(fmt::format(c.end()->outcome == Outcome::handed_on
-                                      ? msg::record_carried_on_elsewhere
-                                      : msg::record_carried_on,
-                                  to_words(c.end()->outcome), c.day_and_clock(c.end()->at)));
+    j.notes.push_back(either(c.end()->outcome == Outcome::handed_on,
+                             msg::record_carried_on_elsewhere, msg::record_carried_on,
+                             to_words(c.end()->outcome), c.day_and_clock(c.end()->at)));
 }
 
 /// One history, its values taken as they stand, and of that what belongs to `part`. No flags and no

@@ -57,7 +57,7 @@ void add_kitchens(std::vector<Fact>& facts, const records::LotHistory& history,
                   const LocalTimes& times) {
     for (const records::CameFrom& from : history.came_from) {
         Fact fact{msg::came_from,
-                  fmt::format(msg::came_from_kitchen, name_shown(from.kitchen),
+                  fmt::format(msg::came_from_kitchen, shown(from.kitchen),
                               times.full(whole_seconds(from.handed_on)),
                               times.full(whole_seconds(from.taken_in)), from.sha256, from.signer)};
         if (std::ranges::none_of(facts, [&](const Fact& f) { return f.value == fact.value; })) {

@@ -76,7 +76,7 @@ Table checks_table(std::span<const CheckWanted> checks, const LocalTimes& times)
                                                        times.full(whole_seconds(*check.failed)))
                                          : std::string{msg::check_wanted};
         table.rows.push_back(
-            {{name_shown(check.probe)},
+            {{shown(check.probe)},
              {check.due ? times.full(whole_seconds(*check.due)) : msg::check_at_once},
              {std::move(asked)}});
     }

@@ -186,7 +186,7 @@ std::optional<Table> signatures_table(std::span<const SignatureLine> signatures,
         if (s.pin_reset) {
             remarks += (remarks.empty() ? "" : "; ") +
                        fmt::format(msg::pin_set_anew, times.full(whole_seconds(s.pin_reset->at)),
-                                   name_shown(s.pin_reset->by), shown(s.pin_reset->why));
+                                   shown(s.pin_reset->by), shown(s.pin_reset->why));
         }
         table.rows.push_back({{meaning_title(s.meaning)},
                               {shown(s.name)},
