@@ -58,7 +58,7 @@ bool speaks(const std::string& module, const fs::path& file) {
 
 std::vector<fs::path> sources(const std::string& module) {
     std::vector<fs::path> found;
-    for (const fs::path folder :
+    for (const fs::path& folder :
          {kProject / "src" / module, kProject / "include/holdwarden" / module}) {
         for (const auto& entry : fs::recursive_directory_iterator{folder}) {
             if (entry.is_regular_file() && speaks(module, entry.path())) {

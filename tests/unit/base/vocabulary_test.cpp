@@ -28,7 +28,7 @@ TEST_CASE("every name reads back as its own word, and no two words share one") {
         CHECK(outcome_named(to_name(outcome)) == outcome);
         CHECK(ends_food(outcome) == (outcome == Outcome::served || outcome == Outcome::discarded));
     }
-    CHECK(names.size() == 10 + 12 + 3);
+    CHECK(names.size() == 11 + 12 + 3);
 }
 
 TEST_CASE("an unknown or half-written name is nothing") {

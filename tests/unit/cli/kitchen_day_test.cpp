@@ -241,7 +241,7 @@ TEST_CASE("what waits for an answer or a reading keeps a night open") {
     night.good({"stage", "ham-1", "cold-holding", "38F", "--at", "2026-11-01T01:30:00-07:00"});
     const Answer late = night.says({"close-night"});
     CHECK(late.status == cli::kOpen);
-    CHECK_THAT(late.out, Contains("ham-1: cold-holding") && Contains("due since 03:30"));
+    CHECK_THAT(late.out, Contains("ham-1: cold holding") && Contains("due since 03:30"));
 }
 
 TEST_CASE("a hand-over shows how every lot stands and what waits") {

@@ -155,6 +155,6 @@ TEST_CASE("a pack without the rule says that it does not judge a first heating")
     const auto j = heated(45).judged(hk);
     CHECK_FALSE(has(j, "initial-heating"));
     CHECK(std::ranges::any_of(j.notes, [](const std::string& note) {
-        return note.find("initial-heating") != std::string::npos;
+        return note.find("initial heating") != std::string::npos;
     }));
 }

@@ -92,7 +92,7 @@ TEST_CASE("register and open items keep their wording and layout") {
     const std::vector<ReviewDue> reviews = {
         {.lot = "pork-9", .due = fixtures::after_noon(60), .overdue = true}};
     const Sheet open =
-        open_items_sheet(fixtures::larkspur(), period, lots, reviews, fixtures::made());
+        open_items_sheet(fixtures::larkspur(), period, lots, {}, reviews, fixtures::made());
     check_golden("open-items.txt", to_text(open));
     check_golden("open-items.html", to_html(open, frame()));
 }

@@ -60,6 +60,7 @@ void fill(records::Store& store) {
     write_day_book(store, lot, unit);
     store.end_lot(lot, Outcome::served, kNight, stamp);
     write_parts(store);
+    write_handing(store);
     const auto key = seal::SigningKey::from_seed({});
     store::make_checkpoint(store, key, stamp);
     store::reset_pin(store, store.people().list().front().id, "a new hash", "lost", key, stamp);

@@ -67,9 +67,9 @@ inline void write_day_book(records::Store& store, records::LotId lot, records::U
     sheet.sha256[0] = static_cast<std::uint8_t>(book.filled_forms().size());
     book.transcribe(sheet,
                     {{.row = 1,
-                      .reading = {.target = records::LotPoint{lot},
-                                  .at = kNight - Span::minutes(30),
-                                  .value = f(141)},
+                      .record = records::TypedReading{.target = records::LotPoint{lot},
+                                                      .at = kNight - Span::minutes(30),
+                                                      .value = f(141)},
                       .words = "a row"}},
                     by("RK"));
 }
@@ -90,7 +90,8 @@ inline void write_answers(records::Store& store, records::LotId lot) {
 /// A lot split, with trim, its parts merged again, and a usual lot.
 inline void write_parts(records::Store& store) {
     using records::Mass;
-    store.parts().save({.name = "brisket", .plan = "rest, then hold"}, by("RK"));
+    store.parts().save({.name = "brisket", .points = {{.name = "flat"}}, .plan = "rest, then hold"},
+                       by("RK"));
     const auto butt = store.open_lot({.name = "butt-1", .opened_at = kNight}, by("RK"));
     const auto parts = store.parts().split({.lot = butt,
                                             .at = kNight,
@@ -104,6 +105,29 @@ inline void write_parts(records::Store& store) {
                          .stage = Stage::cooling,
                          .losses = {{"tasting", Mass{100}}}},
                         by("TM"));
+}
+
+/// A lot that went to another kitchen, and one that came from one.
+inline void write_handing(records::Store& store) {
+    const auto went = store.open_lot({.name = "ribs-1", .opened_at = kNight}, by("RK"));
+    store.enter_stage({.lot = went, .stage = Stage::hot_holding, .from = kNight}, by("RK"));
+    store.end_lot(went, Outcome::handed_on, kNight, by("RK"));
+    store.parts().hand_on(went,
+                          {.kitchen = "Larkspur Yard Hall",
+                           .at = kNight,
+                           .sha256 = std::string(64, 'a'),
+                           .signer = std::string(64, 'b')},
+                          by("RK"));
+    const auto came = store.open_lot({.name = "beans-1", .opened_at = kNight}, by("TM"));
+    store.parts().take_in({.lot = came,
+                           .from = {.kitchen = "Larkspur Yard Barn",
+                                    .zone = "America/Denver",
+                                    .handed_on = kNight,
+                                    .taken_in = kNight,
+                                    .sha256 = std::string(64, 'c'),
+                                    .signer = std::string(64, 'd')},
+                           .file = "not read here"},
+                          by("TM"));
 }
 
 /// Two lots, three probes, two imports with rejects and conflicts, two checkpoints.
@@ -154,6 +178,7 @@ inline void write_night(records::Store& store) {
         write_answers(store, lot);
         if (n == 0) {
             write_parts(store);
+            write_handing(store);
         }
         write_day_book(store, lot, unit);
         store.end_lot(lot, Outcome::served, kNight + Span::minutes(2 + n), stamp);
