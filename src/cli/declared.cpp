@@ -74,7 +74,8 @@ const std::map<std::string, Takes>& kinds() {
         {"--svg", Takes::file},
         {"--calendar", Takes::file},
         {"--checkpoint", Takes::file},
-        {"--to", Takes::folder},
+        {"--folder", Takes::folder},
+        {"--to", Takes::time},
         {"temperature", Takes::temperature},
         {"--at", Takes::time},
         {"--as-of", Takes::time},
@@ -94,6 +95,12 @@ std::string upper(std::string text) {
     std::transform(text.begin(), text.end(), text.begin(),
                    [](char c) { return c >= 'a' && c <= 'z' ? static_cast<char>(c - 32) : c; });
     return text;
+}
+
+/// "--output" of "-o,--output".
+std::string long_name(const std::string& argument) {
+    const auto comma = argument.find(',');
+    return comma == std::string::npos ? argument : argument.substr(comma + 1);
 }
 
 } // namespace
@@ -118,7 +125,7 @@ std::vector<DeclaredCommand> all_declared() {
 }
 
 Takes what_it_takes(const std::string& argument) {
-    const auto found = kinds().find(argument);
+    const auto found = kinds().find(long_name(argument));
     return found == kinds().end() ? Takes::text : found->second;
 }
 
@@ -150,7 +157,8 @@ std::string value_name(const std::string& argument) {
     default:
         break;
     }
-    return upper(argument.substr(std::min(argument.find_first_not_of('-'), argument.size())));
+    const std::string name = long_name(argument);
+    return upper(name.substr(std::min(name.find_first_not_of('-'), name.size())));
 }
 
 } // namespace holdwarden::cli

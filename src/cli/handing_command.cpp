@@ -217,7 +217,7 @@ int run_hand_on(const HandOnOptions& o, Context& context) {
 /// Who signed is shown; whether that is the kitchen is for a person to say.
 void settle_trust(const TakeInOptions& o, const seal::Sha256& signer, const std::string& kitchen,
                   const std::string& what, Context& context) {
-    if (const auto trusted = trusted_key(o.trust)) {
+    if (const auto trusted = trusted_key(o.trust, "--trust")) {
         if (*trusted != signer) {
             throw Error{ErrorKind::conflict,
                         {.what = "is signed by another key: " + grouped(signer),

@@ -81,7 +81,7 @@ std::vector<Command> manual_commands() {
                  [options](Arguments& arguments) {
                      arguments.may("command", options->page,
                                    "A command's first word (the program)");
-                     arguments.option("--to", options->to,
+                     arguments.option("--folder", options->to,
                                       "Write all pages into this folder, which must exist");
                      arguments.example("holdwarden manual check | man -l -");
                  },

@@ -59,6 +59,9 @@ CLI::App* find_subcommand(CLI::App& root, const std::string& name) {
     return found.empty() ? nullptr : found.front();
 }
 
+/// How the help of a word begins that stands for several commands.
+const std::string kOneOf = "One of: ";
+
 /// The subcommand named by one or two words, made on the way.
 CLI::App& subcommand(CLI::App& root, const std::string& name, const std::string& help) {
     const auto blank = name.find(' ');
@@ -69,9 +72,13 @@ CLI::App& subcommand(CLI::App& root, const std::string& name, const std::string&
     const std::string group = name.substr(0, blank);
     CLI::App* parent = find_subcommand(root, group);
     if (parent == nullptr) {
-        parent = root.add_subcommand(group, "See: holdwarden " + group + " --help");
+        parent = root.add_subcommand(group, kOneOf);
     }
-    return *parent->add_subcommand(name.substr(blank + 1), help);
+    const std::string second = name.substr(blank + 1);
+    if (const std::string said = parent->get_description(); said.starts_with(kOneOf)) {
+        parent->description(said + (said == kOneOf ? "" : ", ") + second);
+    }
+    return *parent->add_subcommand(second, help);
 }
 
 int report(const Error& error, Context& context) {

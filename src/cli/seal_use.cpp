@@ -43,7 +43,7 @@ fs::path signing_key_file(const std::string& named, const Context& context) {
                  .fix = std::string{"name its file with --key or "} + kKeyVariable}};
 }
 
-std::optional<seal::Sha256> trusted_key(const std::string& text) {
+std::optional<seal::Sha256> trusted_key(const std::string& text, const std::string& option) {
     if (text.empty()) {
         return std::nullopt;
     }
@@ -59,9 +59,9 @@ std::optional<seal::Sha256> trusted_key(const std::string& text) {
         throw Error{ErrorKind::usage,
                     {.what = "'" + for_display(text, 80) +
                              "' is neither a key's 64 hexadecimal digits nor a file with a public "
-                             "key: it " +
+                             "key: " +
                              error.text().what,
-                     .where = "--key",
+                     .where = option,
                      .fix = "give the digits that `holdwarden key show` printed, or the file"}};
     }
 }

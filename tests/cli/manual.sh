@@ -5,7 +5,7 @@ set -uo pipefail
 program=$(realpath "$1")
 work=$(mktemp -d)
 trap 'rm -rf "$work"' EXIT
-"$program" manual --to "$work" || exit 1
+"$program" manual --folder "$work" || exit 1
 pages=("$work"/*.1)
 [ ${#pages[@]} -ge 15 ] || { echo "FAILED: only ${#pages[@]} pages"; exit 1; }
 

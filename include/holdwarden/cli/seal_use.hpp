@@ -19,7 +19,8 @@ std::filesystem::path signing_key_file(const std::string& named, const Context& 
 /// The key that a person trusts: a fingerprint of 64 hexadecimal digits (blanks between them are
 /// passed over), or a file with the public key in PEM. nullopt: `text` is empty. Throws
 /// Error{usage} for anything else.
-std::optional<seal::Sha256> trusted_key(const std::string& text);
+std::optional<seal::Sha256> trusted_key(const std::string& text,
+                                        const std::string& option = "--key");
 
 /// A fingerprint in groups of four digits, which people can compare.
 std::string grouped(const seal::Sha256& fingerprint);

@@ -93,6 +93,16 @@ TEST_CASE("an unknown manual page and a folder that is not there are refused", "
     CHECK(has(unknown.err, "'bask'"));
     CHECK(has(unknown.err, "check"));
     CHECK(kitchen.says({"manual", "manual"}).status == kWrongUsage);
-    CHECK(kitchen.says({"manual", "--to", (kitchen.folder() / "none").string()}).status == kFailed);
+    CHECK(kitchen.says({"manual", "--folder", (kitchen.folder() / "none").string()}).status ==
+          kFailed);
     CHECK_THROWS_AS(program_page("no marks", all_declared(), {.date = "", .version = ""}), Error);
+}
+
+TEST_CASE("what an option takes goes by its long name, and a word of several commands names them",
+          "[cli][manual]") {
+    CHECK(value_name("-o,--output") == "FILE");
+    CHECK(value_name("--to") == "TIME");
+    CHECK(value_name("--kitchen") == "KITCHEN");
+    kitchen::Kitchen kitchen;
+    CHECK(has(kitchen.good({"--help"}), "One of: new, show"));
 }
