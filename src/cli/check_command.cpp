@@ -9,11 +9,13 @@
 #include <holdwarden/cli/packs.hpp>
 #include <holdwarden/cli/stored_lots.hpp>
 #include <holdwarden/intake/lots.hpp>
+#include <holdwarden/judge/condense.hpp>
 
 #include <fmt/format.h>
 
 #include <algorithm>
 #include <iterator>
+#include <memory>
 #include <ostream>
 
 namespace holdwarden::cli {
@@ -372,14 +374,59 @@ int check_store(const CheckOptions& o, Context& context) {
                            .lots = {},
                            .file = std::nullopt};
         for (const records::LotId lot : lots) {
-            sheets::LotRecord record = judge.record(lot);
-            result.lots.push_back({std::move(record.history), std::move(record.judged)});
+            LotJudge::Brief brief = judge.brief(lot);
+            if (brief.history.end) { // nothing is forecast of it, and nothing else shows readings
+                brief.history.points.clear();
+                brief.history.air.clear();
+            }
+            result.lots.push_back({std::move(brief.history), std::move(brief.judged)});
         }
         result.packs = judge.packs();
         results.push_back(std::move(result));
     }
     return results.size() == 1 ? answer(results.front(), json, context)
                                : answer(results, json, context);
+}
+
+/// Whether a long file may be judged without all of its readings in memory: it is one hold from its
+/// first reading to its last, and can be read again if it turns out that it may not.
+bool may_condense(const CheckOptions& o, const intake::LotsOptions& options) {
+    return o.csv != "-" && o.as_of.empty() && !o.typed && options.stage.has_value() &&
+           judge::condenses(*options.stage);
+}
+
+struct Gathered {
+    std::vector<records::LotHistory> lots;
+    CheckedFile file;
+    Instant as_of;
+};
+
+/// The lots of a file, told what the options say of them. nullopt: with this keeper they cannot be
+/// judged as the whole file would be.
+std::optional<Gathered> gather_file(const CheckOptions& o, const intake::CsvOptions& csv,
+                                    const intake::LotsOptions& options, judge::Settings settings,
+                                    const intake::Source& source,
+                                    const records::KeeperMaker& keeper) {
+    intake::Collected collected = intake::collect_csv(source, csv, keeper);
+    if (collected.late) {
+        return std::nullopt;
+    }
+    check_usable(collected, o.csv);
+    Gathered gathered{
+        {}, {o.csv, std::move(collected.summary), std::move(collected.rejects)}, settings.as_of};
+    collected.summary = gathered.file.summary;
+    gathered.lots = intake::lots_of(std::move(collected), options);
+    tell_lots(o, csv.scale, gathered.lots);
+    std::ranges::copy(notes_on_air(gathered.lots), std::back_inserter(gathered.file.summary.notes));
+    gathered.as_of = as_of_argument(o, csv.zone, gathered.lots);
+    settings.as_of = gathered.as_of;
+    for (records::LotHistory& lot : gathered.lots) {
+        judge::mark_suspects(lot);
+        if (keeper && !judge::links_hold(lot, settings)) {
+            return std::nullopt;
+        }
+    }
+    return gathered;
 }
 
 int run_check(const CheckOptions& o, Context& context) {
@@ -412,15 +459,28 @@ int run_check(const CheckOptions& o, Context& context) {
         packs.push_back(load_named_pack(context, code));
     }
 
-    intake::Collected collected = intake::collect_csv(csv_source(o.csv, context), csv);
-    check_usable(collected, o.csv);
-    CheckedFile file{o.csv, std::move(collected.summary), std::move(collected.rejects)};
-    collected.summary = file.summary;
-    std::vector<records::LotHistory> lots = intake::lots_of(std::move(collected), lots_options);
-    tell_lots(o, csv.scale, lots);
-    std::ranges::copy(notes_on_air(lots), std::back_inserter(file.summary.notes));
-    settings.as_of = as_of_argument(o, csv.zone, lots);
     settings.zone = csv.zone ? *csv.zone : Zone::utc();
+    const auto gather = [&](const records::KeeperMaker& keeper) {
+        return gather_file(o, csv, lots_options, settings, csv_source(o.csv, context), keeper);
+    };
+    std::optional<Gathered> gathered;
+    if (may_condense(o, lots_options)) {
+        judge::Condensing how{settings};
+        for (const codes::Pack& pack : packs) {
+            how.add(pack, lots_options.food);
+        }
+        gathered = gather([&] {
+            auto keeper = std::make_unique<judge::Condenser>(how);
+            keeper->begin(*lots_options.stage);
+            return keeper;
+        });
+    }
+    if (!gathered) {
+        gathered = gather({});
+    }
+    const std::vector<records::LotHistory>& lots = gathered->lots;
+    const CheckedFile& file = gathered->file;
+    settings.as_of = gathered->as_of;
 
     std::vector<CheckResult> results;
     for (codes::Pack& pack : packs) {

@@ -1,3 +1,4 @@
+#include <holdwarden/base/error.hpp>
 #include <holdwarden/base/text.hpp>
 #include <holdwarden/cli/lot_judge.hpp>
 #include <holdwarden/cli/packs.hpp>
@@ -7,6 +8,7 @@
 
 #include <algorithm>
 #include <iterator>
+#include <memory>
 #include <utility>
 
 namespace holdwarden::cli {
@@ -208,6 +210,63 @@ judge::LotJudgement LotJudge::judge(const records::LotHistory& history) {
     }
     judge::add_band_notes(judged, history, bands, settings);
     return judged;
+}
+
+/// By all that the site ever followed, and for every food: nothing needs to be known of a lot
+/// before it is read. Throws for a pack that cannot be loaded.
+judge::Condensing LotJudge::all_told_apart() const {
+    judge::Settings settings{.as_of = as_of_, .rule = asked_.rule, .tolerance = asked_.tolerance};
+    settings.largest_interval = asked_.largest_interval.value_or(rules_.front().largest_interval);
+    judge::Condensing how{settings};
+    for (const AdoptedRules& rules : rules_) {
+        const codes::Pack pack = load_named_pack(context_, asked_.code.value_or(rules.code));
+        if (!asked_.largest_interval) {
+            how.at_least_every(rules.largest_interval);
+        }
+        for (const FoodKind food : all_foods()) {
+            how.add(pack, food);
+            for (const codes::HouseLimit& limit : rules.house) {
+                if (limit.requirement == records::kLargestInterval) {
+                    how.at_least_every(limit.within.value_or(rules.largest_interval));
+                    continue;
+                }
+                try {
+                    how.add(codes::house_requirement(limit, pack, food));
+                } catch (const Error&) {
+                    continue; // not judged either
+                }
+            }
+        }
+    }
+    return how;
+}
+
+LotJudge::Brief LotJudge::brief(records::LotId lot) {
+    const auto told = [&](const records::KeeperMaker& keeper) {
+        records::LotHistory history = store_->lot_history(lot, as_of_, keeper);
+        judge::mark_suspects(history);
+        return history;
+    };
+    if (may_condense_ && !condensing_) {
+        try {
+            condensing_ = all_told_apart();
+        } catch (const Error&) {
+            may_condense_ = false; // whoever needs that pack will say so
+        }
+        may_condense_ = may_condense_ && bands_.empty(); // a band tells readings apart too
+    }
+    Brief brief;
+    bool holds = false;
+    const auto end = store_->end(lot);
+    if (may_condense_ && end && end->at <= as_of_) {
+        brief.history = told([&] { return std::make_unique<judge::Condenser>(*condensing_); });
+        holds = judge::links_hold(brief.history, settings_for(brief.history));
+    }
+    if (!holds) {
+        brief.history = told({});
+    }
+    brief.judged = judge(brief.history);
+    return brief;
 }
 
 sheets::LotRecord LotJudge::record(records::LotId lot) {

@@ -13,8 +13,16 @@ struct Place {
     std::size_t series;
 };
 
+/// What a series has given to its keeper.
+struct Kept {
+    std::unique_ptr<records::Keeper> keeper{};
+    Instant last{}; ///< the last reading given
+};
+
 class Collector final : public RowSink {
 public:
+    explicit Collector(const records::KeeperMaker& maker) : maker_{maker} {}
+
     void series(std::uint32_t /*index*/, const std::string& lot,
                 const std::string& probe) override {
         const auto [found, is_new] = lot_by_name_.try_emplace(lot, collected.lots.size());
@@ -36,8 +44,12 @@ public:
                      .value = row.value,
                      .probe = static_cast<std::uint32_t>(place.series),
                      .line = row.line});
+                if (maker_ && !has_stages_) {
+                    keep_most(row.series, lot.series[place.series].readings, row.at);
+                }
             }
             if (row.stage || row.outcome) {
+                has_stages_ = true;
                 add_mark(lot, {row.at, row.line, row.stage, row.outcome});
             }
         }
@@ -67,21 +79,60 @@ private:
         lot.marks.push_back(mark);
     }
 
-    void finish_series(CollectedSeries& series);
+    void keep_most(std::size_t series, std::vector<records::Reading>& waiting, Instant at);
+    void settle(std::vector<records::Reading>& readings);
     static void finish_marks(CollectedLot& lot);
 
     std::map<std::string, std::size_t> lot_by_name_;
     std::vector<Place> places_;
+    const records::KeeperMaker& maker_;
+    std::map<std::size_t, Kept> kept_; ///< by series, those that gave anything
+    bool has_stages_ = false;
+    std::uint64_t duplicates_ = 0; ///< counted while the reader counts the rest
+    std::uint64_t conflicts_ = 0;
 };
 
-void Collector::finish_series(CollectedSeries& series) {
-    auto& readings = series.readings;
+void sort_by_time(std::vector<records::Reading>& readings) {
     const auto earlier = [](const records::Reading& a, const records::Reading& b) {
         return a.at < b.at;
     };
     if (!std::is_sorted(readings.begin(), readings.end(), earlier)) {
         std::stable_sort(readings.begin(), readings.end(), earlier);
     }
+}
+
+/// Once too many wait, the older ones go to the keeper: whole instants, in order.
+void Collector::keep_most(std::size_t series, std::vector<records::Reading>& waiting, Instant at) {
+    const auto given = kept_.find(series);
+    if (given != kept_.end() && at <= given->second.last) {
+        collected.late = true;
+    }
+    if (waiting.size() < kMostWaiting) {
+        return;
+    }
+    sort_by_time(waiting);
+    std::size_t cut = waiting.size() - kLeastWaiting;
+    while (cut > 0 && waiting[cut].at == waiting[cut - 1].at) {
+        --cut;
+    }
+    if (cut == 0) {
+        return;
+    }
+    const auto end = waiting.begin() + static_cast<std::ptrdiff_t>(cut);
+    std::vector<records::Reading> older{waiting.begin(), end};
+    waiting.erase(waiting.begin(), end);
+    settle(older);
+    Kept& into = given != kept_.end() ? given->second
+                                      : kept_.emplace(series, Kept{maker_(), {}}).first->second;
+    for (const records::Reading& reading : older) {
+        into.keeper->add(reading);
+    }
+    into.last = older.back().at;
+}
+
+/// Sorts, drops repeats, counts conflicts.
+void Collector::settle(std::vector<records::Reading>& readings) {
+    sort_by_time(readings);
     std::size_t kept = 0;
     std::size_t instant_from = 0; // of the kept readings of the instant at hand
     for (std::size_t i = 0; i < readings.size(); ++i) {
@@ -92,11 +143,10 @@ void Collector::finish_series(CollectedSeries& series) {
         const auto from = readings.begin() + static_cast<std::ptrdiff_t>(instant_from);
         const auto to = readings.begin() + static_cast<std::ptrdiff_t>(kept);
         if (std::any_of(from, to, same)) {
-            ++collected.summary.duplicates;
-            --collected.summary.accepted;
+            ++duplicates_;
             continue;
         }
-        collected.summary.conflicts += kept > instant_from ? 1 : 0;
+        conflicts_ += kept > instant_from ? 1 : 0;
         readings[kept++] = readings[i];
     }
     readings.resize(kept, records::Reading{});
@@ -140,16 +190,31 @@ void Collector::finish() {
     }
     for (CollectedLot& lot : collected.lots) {
         for (CollectedSeries& series : lot.series) {
-            finish_series(series);
+            settle(series.readings);
         }
         finish_marks(lot);
     }
+    for (auto& [index, kept] : kept_) {
+        const Place place = places_[index];
+        auto& readings = collected.lots[place.lot].series[place.series].readings;
+        const std::vector<records::Reading>& older = kept.keeper->kept();
+        readings.insert(readings.begin(), older.begin(), older.end());
+    }
+    collected.late = collected.late || (has_stages_ && !kept_.empty());
+    collected.summary.duplicates += duplicates_;
+    collected.summary.accepted -= duplicates_;
+    collected.summary.conflicts += conflicts_;
 }
 
 } // namespace
 
 Collected collect_csv(const Source& source, const CsvOptions& options) {
-    Collector collector;
+    return collect_csv(source, options, {});
+}
+
+Collected collect_csv(const Source& source, const CsvOptions& options,
+                      const records::KeeperMaker& keeper) {
+    Collector collector{keeper};
     Summary summary = read_csv(source, options, collector);
     collector.collected.summary = std::move(summary);
     collector.finish();

@@ -169,6 +169,14 @@ Readings between(Readings readings, Instant from, Instant to) noexcept {
     return first < last ? Readings{first, last} : Readings{};
 }
 
+std::size_t count_of(Readings readings) noexcept {
+    std::size_t count = readings.size();
+    for (const Reading& r : readings) {
+        count += r.left_out;
+    }
+    return count;
+}
+
 Readings before(Readings readings, Instant until) noexcept {
     const auto end = std::ranges::lower_bound(readings, until, {}, kAt);
     return readings.first(static_cast<std::size_t>(end - readings.begin()));
@@ -235,6 +243,8 @@ Finding start_finding(const codes::Requirement& requirement, const StageSpan& st
 
 void add_evidence(Finding& finding, const Reading& reading) {
     finding.evidence.push_back(reading);
+    finding.evidence.back().left_out = 0;
+    finding.evidence.back().flat = 0;
 }
 
 void settle_evidence(Finding& finding) {

@@ -88,7 +88,7 @@ void note_checks(const Case& c, LotJudgement& j) {
         for (const Reading& reading : series.readings) {
             const Probe* probe = c.probe_of(reading);
             if (probe != nullptr && !trouble_of(c, reading).empty()) {
-                ++unvouched[for_display(probe->name)];
+                unvouched[for_display(probe->name)] += count_of({&reading, 1});
             }
         }
     }

@@ -23,6 +23,13 @@ struct Stretch {
     bool running = false;
 };
 
+/// From one reading to the next with nothing unknown between them; one instant, if nothing was left
+/// out there.
+struct Vouched {
+    Instant from;
+    Instant to;
+};
+
 struct Coverage {
     std::size_t good_instants = 0;
     std::vector<Gap> gaps;
@@ -51,15 +58,19 @@ Readings seen_from(const Stretch& s, Readings all) noexcept {
 /// Whether readings that are to be trusted, whichever point they come from, follow each other
 /// closely enough.
 Coverage coverage(const Case& c, const Stretch& s, const TemperatureLimit& limit) {
-    std::vector<Instant> vouched;
+    std::vector<Vouched> vouched;
     std::vector<Instant> good;
     for (const Case::Series& series : c.series()) {
         const Readings readings = seen_from(s, series.readings);
         for (std::size_t i = 0; i < readings.size();) {
             const Instant at = readings[i].at;
+            Instant from = at;
+            if (readings[i].left_out > 0) { // the readings left out vouch for the time between
+                from = i > 0 ? readings[i - 1].at : std::min(at, s.from);
+            }
             const Says says = c.says_instant(readings, i, limit);
             if (says != Says::unsure) {
-                vouched.push_back(at);
+                vouched.push_back({from, at});
             }
             if (says == Says::right && at >= s.from && at <= s.to) {
                 good.push_back(at);
@@ -70,11 +81,14 @@ Coverage coverage(const Case& c, const Stretch& s, const TemperatureLimit& limit
     std::ranges::sort(good);
     result.good_instants =
         static_cast<std::size_t>(std::unique(good.begin(), good.end()) - good.begin());
-    std::ranges::sort(vouched);
+    std::ranges::sort(vouched, {}, &Vouched::from);
     // Of a joined neighbour only the nearest instant matters, whichever point it is of: what lies
     // beyond it is the neighbour's own silence.
-    auto next = std::ranges::lower_bound(vouched, s.from);
-    Instant last = next == vouched.begin() ? s.from : *std::prev(next);
+    Instant last = s.from;
+    auto next = vouched.begin();
+    for (; next != vouched.end() && next->from < s.from; ++next) {
+        last = next == vouched.begin() ? next->to : std::max(last, next->to);
+    }
     const auto silence = [&](Instant until) {
         if (until - last > c.settings().largest_interval) {
             result.gaps.push_back({last, until});
@@ -82,7 +96,8 @@ Coverage coverage(const Case& c, const Stretch& s, const TemperatureLimit& limit
         last = std::max(last, until);
     };
     for (; next != vouched.end() && last < s.to; ++next) {
-        silence(*next);
+        silence(next->from);
+        last = std::max(last, next->to);
     }
     silence(std::max(last, s.to));
     return result;
@@ -264,7 +279,7 @@ Finding hold_finding(const Case& c, const codes::Requirement& requirement,
         add_evidence(f, *nearest);
         if (f.verdict == Verdict::met) {
             f.reason = either(limit.wants_hot(), msg::hold_met_hot, msg::hold_met_cold,
-                              readings.size(), c.clock(readings.front().at),
+                              count_of(readings), c.clock(readings.front().at),
                               c.clock(readings.back().at), to_text(nearest->value),
                               c.clock(nearest->at), to_text(c.settings().largest_interval));
             add_evidence(f, readings.front());
@@ -465,7 +480,8 @@ SpanBracket between_of(Readings readings, const TemperatureLimit& cold, const Te
         if (a == Band::between && b == Band::between) {
             total.earliest = *total.earliest + step;
         }
-        if (a == Band::between || b == Band::between || a != b || step > largest) {
+        if (a == Band::between || b == Band::between || a != b ||
+            (step > largest && readings[i].left_out == 0)) {
             total.latest = *total.latest + step; // it crossed, or nothing vouches that it did not
         }
     }

@@ -8,9 +8,6 @@ namespace holdwarden::judge {
 
 using records::Reading;
 
-namespace {
-
-/// How far apart, in ninths of a thousandth of a degree Celsius: exact in both scales.
 std::int64_t apart_in_ninths(Temperature a, Temperature b) noexcept {
     // Nine times Celsius thousandths is five times Fahrenheit thousandths less 160 degrees.
     const auto ninths = [](Temperature t) -> std::int64_t {
@@ -20,7 +17,14 @@ std::int64_t apart_in_ninths(Temperature a, Temperature b) noexcept {
     return std::llabs(ninths(a) - ninths(b));
 }
 
-} // namespace
+bool steps_too_far(const Reading& trusted, const Reading& r) noexcept {
+    const Span since = std::max(Span::minutes(1), r.at - trusted.at);
+    // Food may move 5 degrees a minute for as long as it went unobserved.
+    constexpr double kStep = kLargestStepCThousandths * 9;
+    const double allowed = kStep * since.in_minutes();
+    const auto apart = static_cast<double>(apart_in_ninths(r.value, trusted.value));
+    return apart > allowed || (is_fault_value(r.value) && apart > kStep);
+}
 
 void mark_steps(std::span<Reading> readings) noexcept {
     const Reading* trusted = nullptr;
@@ -28,16 +32,9 @@ void mark_steps(std::span<Reading> readings) noexcept {
         if (trusted != nullptr && r.at == trusted->at) {
             continue; // a conflict: both count, the first stays the one to measure from
         }
-        if (trusted != nullptr) {
-            const Span since = std::max(Span::minutes(1), r.at - trusted->at);
-            // Food may move 5 degrees a minute for as long as it went unobserved.
-            constexpr double kStep = kLargestStepCThousandths * 9;
-            const double allowed = kStep * since.in_minutes();
-            const auto apart = static_cast<double>(apart_in_ninths(r.value, trusted->value));
-            if (apart > allowed || (is_fault_value(r.value) && apart > kStep)) {
-                r.suspect = true;
-                continue;
-            }
+        if (trusted != nullptr && steps_too_far(*trusted, r)) {
+            r.suspect = true;
+            continue;
         }
         trusted = &r;
     }
@@ -90,12 +87,15 @@ std::vector<StuckRun> stuck_runs(std::span<const Reading> readings) {
     std::vector<StuckRun> runs;
     for (std::size_t i = 0; i < readings.size();) {
         std::size_t j = i;
-        while (j + 1 < readings.size() && readings[j + 1].value == readings[i].value) {
+        std::size_t count = 1;
+        while (j + 1 < readings.size() && readings[j + 1].value == readings[i].value &&
+               (readings[j + 1].left_out == 0 || readings[j + 1].flat == 1)) {
             ++j;
+            count += 1 + readings[j].left_out;
         }
         const bool tenths = readings[i].value.thousandths() % 100 == 0;
-        if (tenths && j - i + 1 >= kStuckReadings && readings[j].at - readings[i].at >= kStuckFor) {
-            runs.push_back({readings[i].at, readings[j].at, j - i + 1});
+        if (tenths && count >= kStuckReadings && readings[j].at - readings[i].at >= kStuckFor) {
+            runs.push_back({readings[i].at, readings[j].at, count});
         }
         i = j + 1;
     }

@@ -611,7 +611,7 @@ void SqliteCorrections::tell(LotId lot, Instant as_of, LotHistory& history) cons
     std::ranges::stable_sort(history.remarks, {}, &EntryRemark::happened_at);
     std::ranges::stable_sort(history.amendments, {}, &Amendment::made_at);
     if (!history.amendments.empty()) {
-        LotHistory first = store_.history_told(lot, as_of, SqliteStore::Told::first);
+        LotHistory first = store_.history_told(lot, as_of, SqliteStore::Told::first, {});
         first.marks = marks_on(first, lots);
         for (const auto& there : elsewhere) {
             add_marks_there(there->history.first_recorded ? *there->history.first_recorded

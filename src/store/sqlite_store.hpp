@@ -6,6 +6,7 @@
 #include <holdwarden/base/zone.hpp>
 #include <holdwarden/records/store.hpp>
 
+#include <map>
 namespace holdwarden::store {
 
 /// Probe and instant as one number: probe * 2^42 + milliseconds since 1970 (till the year 2109).
@@ -96,6 +97,8 @@ public:
                                                     Instant to) const override;
 
     records::LotHistory lot_history(records::LotId lot, Instant as_of) const override;
+    records::LotHistory lot_history(records::LotId lot, Instant as_of,
+                                    const records::KeeperMaker& keeper) const override;
     Air unit_air(records::UnitId unit, Instant from, Instant to) const override;
 
     /// Records with their amendments, or as they were first entered.
@@ -111,12 +114,17 @@ private:
     friend class SqliteAnswers;
 
     std::optional<records::LotEnd> end_told(records::LotId lot, Told told) const;
-    records::LotHistory history_told(records::LotId lot, Instant as_of, Told told) const;
+    records::LotHistory history_told(records::LotId lot, Instant as_of, Told told,
+                                     const records::KeeperMaker& keeper) const;
     void refuse_taken_instant(const records::NewStage& stage) const;
 
     std::vector<records::StageEntry> own_stages(records::LotId lot,
                                                 Told told = Told::as_amended) const;
     records::LotHistory life_of(records::LotId lot, Instant until, Gatherer& gatherer) const;
+    /// The readings of each point of the lot's own life.
+    void gather_points(records::LotId lot, Instant as_of,
+                       const std::vector<records::StageEntry>& stages, Gatherer& gatherer,
+                       std::map<std::string, std::vector<records::Reading>>& points) const;
     /// Puts what a lot came from before or beside its own life.
     void add_origin(records::LotId lot, Instant until, records::LotHistory& history,
                     Gatherer& gatherer) const;

@@ -48,9 +48,9 @@ class Gatherer {
 public:
     using Told = SqliteStore::Told;
 
-    Gatherer(const Database& database, Told told)
-        : database_{database}, told_{told}, typed_table_{
-                                                SqliteStore::table("typed_reading", told)} {
+    Gatherer(const Database& database, Told told, const KeeperMaker& keeper)
+        : database_{database}, told_{told},
+          typed_table_{SqliteStore::table("typed_reading", told)}, keeper_{keeper} {
         Statement row{database, "select id, scale, step from batch"};
         for (bool more = row.run(); more; more = row.step()) {
             batches_[row.integer(0)] = {scale_from(row.text(1)), row.integer(2)};
@@ -61,6 +61,13 @@ public:
         if (during.to < during.from) {
             return;
         }
+        each_logged(probe, during, [&](const Reading& reading) { into.push_back(reading); });
+        conflicting(probe, during, into);
+    }
+
+    /// Ascending.
+    template <class Do>
+    void each_logged(ProbeId probe, Stretch during, Do work) {
         Reading reading;
         reading.probe = index_of(probe);
         Statement row{database_, "select key, value, batch from reading where key between ? and ? "
@@ -77,8 +84,14 @@ public:
             reading.at = Instant::from_unix_ms(row.integer(0) - base);
             reading.value = Temperature::of_thousandths(
                 static_cast<std::int32_t>(row.integer(1) * counting.step), counting.scale);
-            into.push_back(reading);
+            work(reading);
         }
+    }
+
+    /// The other values of instants that have two.
+    void conflicting(ProbeId probe, Stretch during, std::vector<Reading>& into) {
+        Reading reading;
+        reading.probe = index_of(probe);
         Statement other{database_, "select at, value, scale from conflict where probe = ? and at "
                                    "between ? and ? order by at"};
         for (bool more = other.run(probe.value(), during.from.unix_ms(), during.to.unix_ms()); more;
@@ -113,7 +126,15 @@ public:
         return first;
     }
 
+    /// What a probe showed and what was typed (`readings`), in the order of time, through a keeper.
+    void through_keeper(const std::vector<Recorded<PlacementId, Placement>>& placements,
+                        const std::vector<StageEntry>& stages, Instant as_of,
+                        std::vector<Reading>& readings);
+
+    /// Probes are listed in the order in which they are met.
+    void list(ProbeId probe) { index_of(probe); }
     Told told() const noexcept { return told_; }
+    bool has_keeper() const noexcept { return static_cast<bool>(keeper_); }
     std::vector<Probe> take_probes() { return std::move(probes_); }
     /// Of the probes that have one, with their places in the list.
     const std::map<std::int64_t, std::size_t>& places() const noexcept { return indices_; }
@@ -171,12 +192,62 @@ private:
     const Database& database_;
     Told told_;
     std::string typed_table_; ///< or view
+    const KeeperMaker& keeper_;
     std::map<std::int64_t, Counting> batches_;
     std::map<std::int64_t, std::size_t> indices_;
     std::vector<Probe> probes_;
 };
 
+void Gatherer::through_keeper(const std::vector<Recorded<PlacementId, Placement>>& placements,
+                              const std::vector<StageEntry>& stages, Instant as_of,
+                              std::vector<Reading>& readings) {
+    const auto keeper = keeper_();
+    // Of one instant the logged reading comes first, as in a list sorted by time.
+    std::vector<Reading> others;
+    for (const auto& placement : placements) {
+        const Stretch during = stretch_of(placement.facts, as_of);
+        if (during.to >= during.from) {
+            conflicting(placement.facts.probe, during, others);
+        }
+    }
+    others.insert(others.end(), readings.begin(), readings.end());
+    sort_by_time(others);
+    auto stage = stages.begin();
+    const auto add = [&](const Reading& reading) {
+        for (; stage != stages.end() && stage->from <= reading.at; ++stage) {
+            keeper->begin(stage->stage);
+        }
+        keeper->add(reading);
+    };
+    auto other = others.begin();
+    for (const auto& placement : placements) {
+        const Stretch during = stretch_of(placement.facts, as_of);
+        if (during.to < during.from) {
+            continue;
+        }
+        each_logged(placement.facts.probe, during, [&](const Reading& reading) {
+            for (; other != others.end() && other->at < reading.at; ++other) {
+                add(*other);
+            }
+            add(reading);
+        });
+    }
+    std::for_each(other, others.end(), add);
+    readings = std::move(keeper->kept());
+}
+
 namespace {
+
+/// Whether each of the placements is over before the next begins.
+bool one_after_another(const std::vector<Recorded<PlacementId, Placement>>& placements) {
+    for (std::size_t i = 1; i < placements.size(); ++i) {
+        const auto& before = placements[i - 1].facts.to;
+        if (!before || *before > placements[i].facts.from) {
+            return false;
+        }
+    }
+    return true;
+}
 
 /// When the lot was in which unit, touching stretches joined.
 std::map<std::string, std::vector<Stretch>> stays(const std::vector<StageEntry>& stages,
@@ -231,7 +302,8 @@ Added SqliteStore::log(const TypedReading& reading, const Stamp& stamp) {
 
 Store::Air SqliteStore::unit_air(UnitId unit, Instant from, Instant to) const {
     const Snapshot snapshot{database_};
-    Gatherer gatherer{database_, Told::as_amended};
+    const KeeperMaker whole;
+    Gatherer gatherer{database_, Told::as_amended, whole};
     Air air;
     for (const auto& placement : placements_where("m.unit = ?", unit.value())) {
         const Stretch placed = stretch_of(placement.facts, to);
@@ -357,15 +429,20 @@ void SqliteStore::add_taken_in(LotId lot, Instant until, LotHistory& history,
 }
 
 LotHistory SqliteStore::lot_history(LotId lot, Instant as_of) const {
+    return lot_history(lot, as_of, {});
+}
+
+LotHistory SqliteStore::lot_history(LotId lot, Instant as_of, const KeeperMaker& keeper) const {
     // An import may end between two reads: a reading would belong to a batch not seen yet.
     const Snapshot snapshot{database_};
-    LotHistory history = history_told(lot, as_of, Told::as_amended);
+    LotHistory history = history_told(lot, as_of, Told::as_amended, keeper);
     books_->corrections.tell(lot, as_of, history);
     return history;
 }
 
-LotHistory SqliteStore::history_told(LotId lot, Instant as_of, Told told) const {
-    Gatherer gatherer{database_, told};
+LotHistory SqliteStore::history_told(LotId lot, Instant as_of, Told told,
+                                     const KeeperMaker& keeper) const {
+    Gatherer gatherer{database_, told, keeper};
     LotHistory history = life_of(lot, as_of, gatherer);
     history.probes = gatherer.take_probes();
     for (const auto& [probe, place] : gatherer.places()) {
@@ -374,6 +451,37 @@ LotHistory SqliteStore::history_told(LotId lot, Instant as_of, Told told) const 
         }
     }
     return history;
+}
+
+void SqliteStore::gather_points(LotId lot, Instant as_of, const std::vector<StageEntry>& stages,
+                                Gatherer& gatherer,
+                                std::map<std::string, std::vector<Reading>>& points) const {
+    std::map<std::string, std::vector<Recorded<PlacementId, Placement>>> placed;
+    for (auto& placement : placements_where("m.lot = ?", lot.value(), gatherer.told())) {
+        const Stretch during = stretch_of(placement.facts, as_of);
+        if (during.to >= during.from) {
+            gatherer.list(placement.facts.probe);
+        }
+        const std::string& point = std::get<LotPoint>(placement.facts.target).point;
+        placed[point].push_back(std::move(placement));
+    }
+    // The food of a lot that was parted or merged has more readings than its own: it is told whole.
+    const bool own = gatherer.has_keeper() && !parts().origin_of(lot);
+    const auto kept = [&](const auto& placements) { return own && one_after_another(placements); };
+    for (const auto& [point, placements] : placed) {
+        for (const auto& placement : placements) {
+            if (!kept(placements)) {
+                gatherer.logged(placement.facts.probe, stretch_of(placement.facts, as_of),
+                                points[point]);
+            }
+        }
+    }
+    gatherer.typed_in_lot(lot, as_of, points);
+    for (const auto& [point, placements] : placed) {
+        if (kept(placements)) {
+            gatherer.through_keeper(placements, stages, as_of, points[point]);
+        }
+    }
 }
 
 LotHistory SqliteStore::life_of(LotId lot, Instant as_of, Gatherer& gatherer) const {
@@ -405,11 +513,7 @@ LotHistory SqliteStore::life_of(LotId lot, Instant as_of, Gatherer& gatherer) co
     }
 
     std::map<std::string, std::vector<Reading>> points;
-    for (const auto& placement : placements_where("m.lot = ?", lot.value(), told)) {
-        gatherer.logged(placement.facts.probe, stretch_of(placement.facts, as_of),
-                        points[std::get<LotPoint>(placement.facts.target).point]);
-    }
-    gatherer.typed_in_lot(lot, as_of, points);
+    gather_points(lot, as_of, history.stages, gatherer, points);
     for (auto& [point, readings] : points) {
         sort_by_time(readings);
         const auto place = point == kCore ? history.points.begin() : history.points.end();

@@ -4,6 +4,7 @@
 #include <holdwarden/cli/store_use.hpp>
 #include <holdwarden/codes/pack.hpp>
 #include <holdwarden/judge/adopted.hpp>
+#include <holdwarden/judge/condense.hpp>
 #include <holdwarden/judge/judge.hpp>
 #include <holdwarden/sheets/facts.hpp>
 
@@ -38,6 +39,15 @@ public:
     /// were answered till now.
     sheets::LotRecord record(records::LotId lot);
 
+    /// The verdict of `record`, word for word, for whoever does not show the readings: long holds
+    /// are read without keeping every reading (Reading::left_out). A lot that lives on is told
+    /// whole: what is to come of it is forecast by its readings.
+    struct Brief {
+        records::LotHistory history;
+        judge::LotJudgement judged;
+    };
+    Brief brief(records::LotId lot);
+
     /// The packs that judged so far, by their own ids.
     std::map<std::string, codes::Pack> packs() const;
 
@@ -66,6 +76,7 @@ private:
 
     /// nullptr: no pack here has these bytes.
     const codes::Pack* pack_of_bytes(const std::string& id, const std::string& sha256);
+    judge::Condensing all_told_apart() const;
 
     const OpenStore& store_;
     const Context& context_;
@@ -75,6 +86,8 @@ private:
     std::map<std::string, const codes::Pack*> packs_there_;
     std::vector<AdoptedRules> rules_; ///< all the site ever followed
     std::vector<HeldBand> bands_;
+    std::optional<judge::Condensing> condensing_; ///< nullopt: not asked for yet, or not possible
+    bool may_condense_ = true;
 };
 
 } // namespace holdwarden::cli

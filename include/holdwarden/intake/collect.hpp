@@ -1,6 +1,7 @@
 #pragma once
 
 #include <holdwarden/intake/csv.hpp>
+#include <holdwarden/records/keeper.hpp>
 #include <holdwarden/records/lot_history.hpp>
 
 #include <string>
@@ -32,10 +33,20 @@ struct Collected {
     std::vector<CollectedLot> lots; ///< in the order of the file
     std::vector<Reject> rejects;    ///< the first `kMostRejectsKept`; Summary::rejected counts all
     Summary summary;
+    bool late = false; ///< a row came too late to be put where it belongs: `lots` must not be used
 };
 inline constexpr std::size_t kMostRejectsKept = 10'000;
 
 /// Throws what read_csv throws.
 Collected collect_csv(const Source& source, const CsvOptions& options);
+
+/// The same in memory that does not grow with the file: of each series the last rows wait to be
+/// sorted, what comes before goes to a keeper. For files without a stage column; the rows of
+/// others are kept whole.
+Collected collect_csv(const Source& source, const CsvOptions& options,
+                      const records::KeeperMaker& keeper);
+/// How many readings of a series wait at the most, and at the least once some went to the keeper.
+inline constexpr std::size_t kMostWaiting = 65'536;
+inline constexpr std::size_t kLeastWaiting = kMostWaiting / 2;
 
 } // namespace holdwarden::intake

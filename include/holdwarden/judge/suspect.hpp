@@ -21,6 +21,8 @@ inline constexpr std::size_t kStuckReadings = 100;
 /// the time between, at least a minute. Once enough time has passed for the change to be possible,
 /// readings are trusted again. `readings` ascend by time.
 void mark_steps(std::span<records::Reading> readings) noexcept;
+/// The rule for one reading: whether `r` lies too far from the last trusted one before it.
+bool steps_too_far(const records::Reading& trusted, const records::Reading& r) noexcept;
 
 /// Values that instruments show instead of a temperature: the power-on figure of a widespread
 /// digital sensor (85 °C) and filled-in nines. They are suspect when they lie more than 5 °C from
@@ -34,6 +36,9 @@ void mark_air_like(std::span<records::Reading> readings);
 inline constexpr Span kSwingWindow = Span::hours(1);
 inline constexpr std::size_t kSwingTurns = 4;
 inline constexpr std::int64_t kSwingCThousandths = 2000;
+
+/// Ninths of a thousandth of a degree Celsius: exact in both scales.
+std::int64_t apart_in_ninths(Temperature a, Temperature b) noexcept;
 
 /// A run of one value to the last tenth. It is pointed out, and counts as any reading does.
 struct StuckRun {

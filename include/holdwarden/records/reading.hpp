@@ -22,6 +22,10 @@ struct Reading {
     std::uint16_t watched_s = 0; ///< a typed entry may state for how many seconds it was watched
     Origin origin = Origin::logged;
     bool suspect = false; ///< counts against the food, never for it, until a person confirms it
+    /// How many readings between the one before and this one were left out (records/keeper.hpp):
+    /// none of them says anything that the kept ones do not. 0 in a whole record.
+    std::uint32_t left_out : 31 = 0;
+    std::uint32_t flat : 1 = 0; ///< those that were left out all showed this very value
 
     friend bool operator==(const Reading&, const Reading&) noexcept = default;
 };

@@ -4,6 +4,7 @@
 #include <holdwarden/records/equipment.hpp>
 #include <holdwarden/records/ids.hpp>
 #include <holdwarden/records/import.hpp>
+#include <holdwarden/records/keeper.hpp>
 #include <holdwarden/records/lot.hpp>
 #include <holdwarden/records/lot_history.hpp>
 #include <holdwarden/records/site.hpp>
@@ -115,6 +116,8 @@ public:
     /// Reading::line is 0: a stored reading's file is that of its import. The probes carry all
     /// their checks, also those made later: a check tells of what was shown before it.
     virtual LotHistory lot_history(LotId lot, Instant as_of) const = 0;
+    /// The same, but that each point's logged readings go through a keeper as they are read.
+    virtual LotHistory lot_history(LotId lot, Instant as_of, const KeeperMaker& keeper) const = 0;
     /// A unit's air in [from, to], logged and typed; Reading::probe indexes the lists of `probes`.
     struct Air {
         std::vector<Reading> readings;

@@ -97,6 +97,8 @@ private:
 
 /// The readings with from <= at <= to: both boundaries count.
 Readings between(Readings readings, Instant from, Instant to) noexcept;
+/// How many readings these stand for.
+std::size_t count_of(Readings readings) noexcept;
 /// The readings with at < until.
 Readings before(Readings readings, Instant until) noexcept;
 /// The readings with at > since.
