@@ -227,6 +227,9 @@ inline constexpr const char* act_tell_person_in_charge =
     "with the food.";
 inline constexpr const char* act_find_cause =
     "Find the cause before the next lot goes the same way.";
+inline constexpr const char* act_get_pack = "Get the pack this food was under, and judge it again; "
+                                            "till then act as its kitchen's code asks "
+                                            "where nothing is shown.";
 inline constexpr const char* act_set_aside =
     "Set the food aside, ask the person in charge, and write down what is done with it.";
 

@@ -48,9 +48,14 @@ public:
     UnderWay(const UnderWay&) = delete;
     UnderWay& operator=(const UnderWay&) = delete;
     ~UnderWay() {
-        if (!arrived_) {
+        if (arrived_) {
+            return;
+        }
+        try {
             std::error_code code;
             fs::remove_all(folder_, code);
+        } catch (const std::bad_alloc&) {
+            return; // it stays: there is no memory left to look into it
         }
     }
     const fs::path& folder() const noexcept { return folder_; }

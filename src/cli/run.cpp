@@ -8,10 +8,12 @@
 #include <unistd.h>
 
 #include <chrono>
+#include <cstdio>
 #include <cstdlib>
 #include <exception>
 #include <iostream>
 #include <map>
+#include <new>
 
 namespace holdwarden::cli {
 namespace {
@@ -152,9 +154,7 @@ std::filesystem::path find_data() {
     return HOLDWARDEN_SOURCE_DIR;
 }
 
-} // namespace
-
-int run_process(int argc, char** argv) {
+int answer(int argc, char** argv) {
     Context context{
         .in = std::cin,
         .out = std::cout,
@@ -181,6 +181,17 @@ int run_process(int argc, char** argv) {
         return kFailed;
     }
     return status;
+}
+
+} // namespace
+
+int run_process(int argc, char** argv) {
+    try {
+        return answer(argc, argv);
+    } catch (const std::bad_alloc&) { // before the command began, or while its answer was flushed
+        std::fputs("holdwarden: out of memory\n", stderr);
+        return kFailed;
+    }
 }
 
 } // namespace holdwarden::cli

@@ -262,6 +262,21 @@ std::vector<Instant> stage_starts(const records::LotHistory& lot) {
 
 namespace {
 
+/// What a stand-in would have called met is open as well: somebody has to settle it.
+void ask_for_the_pack(LotJudgement& judged) {
+    for (std::size_t i = 0; i < judged.findings.size(); ++i) {
+        if (std::ranges::none_of(judged.flags, [&](const Flag& f) { return f.finding == i; })) {
+            judged.flags.push_back({.finding = i,
+                                    .id = flag_id(judged.findings[i]),
+                                    .act = {msg::act_get_pack},
+                                    .by = std::nullopt,
+                                    .source = msg::common_practice,
+                                    .planned = false});
+        }
+    }
+    std::ranges::sort(judged.flags, {}, &Flag::finding);
+}
+
 /// A pack that stands in for another proves nothing by that one.
 void show_nothing(LotJudgement& judged, const std::string& why, const Part& part,
                   const records::LotHistory& lot) {
@@ -284,6 +299,7 @@ void show_nothing(LotJudgement& judged, const std::string& why, const Part& part
         }
     }
     judged.overall = Verdict::not_shown;
+    ask_for_the_pack(judged);
 }
 
 LotJudgement judge_parts(const records::LotHistory& lot, std::span<const Adopted> adopted,

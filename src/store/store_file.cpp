@@ -10,6 +10,7 @@
 
 #include <array>
 #include <cerrno>
+#include <climits>
 #include <cstring>
 #include <fstream>
 
@@ -164,9 +165,14 @@ void make_file(const fs::path& file) {
 }
 
 void remove_with_companions(const fs::path& file) noexcept {
-    std::error_code code;
+    // Asks for no memory, which may be what ran out.
     for (const char* suffix : {"", "-journal", "-wal", "-shm"}) {
-        fs::remove(beside(file, suffix), code);
+        std::array<char, PATH_MAX> name{};
+        const auto end =
+            fmt::format_to_n(name.data(), name.size() - 1, "{}{}", file.c_str(), suffix);
+        if (end.size < name.size()) {
+            ::unlink(name.data());
+        }
     }
 }
 

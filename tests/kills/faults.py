@@ -1,5 +1,6 @@
 #!/usr/bin/env python3
-"""faults.py PROGRAM: a full disk, a medium that cannot be written, a file removed underneath, a zone that is not there.
+"""faults.py PROGRAM: a full disk, a medium that cannot be written, a file removed underneath, a file that changes while
+it is read, a zone that is not there.
 
 Each ends with a message and exit status 1 (or works), never by a signal; what was acknowledged is there afterwards.
 """
@@ -115,6 +116,33 @@ def removed_underneath(program):
     kitchen.remove()
 
 
+def changed_while_read(program):
+    kitchen = Kitchen(program)
+    kitchen.open()
+    file = kitchen.csv(60000)
+    text = file.read_bytes()
+    for command in (("import", file), ("check", "--csv", file, "--stage", "hot-holding")):
+        process = kitchen.start(*command)
+        other = 0
+        with open(file, "r+b") as writing:  # another last reading as often as can be
+            while process.poll() is None:
+                other = (other + 1) % 10
+                writing.seek(-2, os.SEEK_END)
+                writing.write(b"%d\n" % other)
+                writing.flush()
+        out, err = process.communicate()
+        expect(f"changed while read, {command[0]}", process.returncode in (0, 1, 10, 11, 12)
+               and "unexpected" not in err, f"{process.returncode} {err}")
+        if command[0] == "import":
+            expect("changed while read: its message", process.returncode == 1 and
+                   "changed while it was read" in err, f"{process.returncode} {err}{out}")
+            kitchen.good("verify")
+            file.write_bytes(text)
+            kitchen.good("import", file)
+            expect("changed while read, then not", kitchen.rows("select count(*) from reading")[0][0] == 60000)
+    kitchen.remove()
+
+
 def no_zone(program):
     kitchen = Kitchen(program)
     kitchen.old_store(zone="America/Larkspur")
@@ -124,7 +152,7 @@ def no_zone(program):
     kitchen.remove()
 
 
-for fault in (disk_full, read_only, removed_underneath, no_zone):
+for fault in (disk_full, read_only, removed_underneath, changed_while_read, no_zone):
     fault(sys.argv[1])
 for fault in faults[:20]:
     print("FAILED", fault)

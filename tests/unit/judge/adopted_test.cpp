@@ -215,3 +215,29 @@ TEST_CASE("leaving a target band is a note and changes no verdict") {
     band.low = Temperature::of_degrees(139, F);
     CHECK(noted(band).empty());
 }
+
+// No source says what a missing code asks; that nothing may be called met by another is this
+// project's rule.
+TEST_CASE("a pack that stands in for the one followed shows nothing, and each finding asks for "
+          "that one") {
+    Adopted one;
+    one.pack = &fda();
+    Lot lot;
+    lot.stage(Stage::hot_holding, 0).steady(0, 60, 10, 150);
+    const LotJudgement by_itself = judged(lot, {one});
+    REQUIRE(by_itself.overall == Verdict::met);
+    REQUIRE(by_itself.flags.empty());
+
+    one.stands_in = "The pack larkspur-2 is not here.";
+    const LotJudgement j = judged(lot, {one});
+    CHECK(j.overall == Verdict::not_shown);
+    REQUIRE_FALSE(j.findings.empty());
+    REQUIRE(j.flags.size() == j.findings.size());
+    for (std::size_t i = 0; i < j.flags.size(); ++i) {
+        CHECK(j.findings[i].verdict == Verdict::not_shown);
+        CHECK(j.flags[i].finding == i);
+        CHECK_FALSE(j.flags[i].id.empty());
+        CHECK_FALSE(j.flags[i].act.empty());
+        CHECK_FALSE(j.flags[i].planned);
+    }
+}
