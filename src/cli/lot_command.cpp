@@ -294,9 +294,10 @@ Json parting_json(const std::optional<records::Recorded<records::PartingId, reco
 
 void show_text(const records::Recorded<records::LotId, records::Lot>& lot,
                const records::LotHistory& history, const OpenStore& store, std::ostream& out) {
-    out << lot.facts.name << ": " << facts_text(lot.facts) << "\n";
+    const std::string name = for_display(lot.facts.name);
+    out << name << ": " << facts_text(lot.facts) << "\n";
     if (!lot.facts.description.empty()) {
-        out << lot.facts.description << "\n";
+        out << for_display(lot.facts.description, 2000) << "\n";
     }
     out << "opened " << store.shown(lot.facts.opened_at)
         << (lot.stamp.by.empty() ? "" : " (" + lot.stamp.by + ")") << "\n\nstages\n";
@@ -308,15 +309,15 @@ void show_text(const records::Recorded<records::LotId, records::Lot>& lot,
             << (history.end->by.empty() ? "" : " (" + history.end->by + ")") << "\n";
     }
     if (history.stages.empty()) {
-        out << "  none yet; say: holdwarden stage " << lot.facts.name << " cooking\n";
+        out << "  none yet; say: holdwarden stage " << name << " cooking\n";
     }
     std::vector<std::vector<std::string>> rows{
         {"", "readings", "first", "last", "lowest", "highest"}};
-    const auto add = [&](const std::string& name, const std::vector<records::Reading>& readings) {
+    const auto add = [&](const std::string& series, const std::vector<records::Reading>& readings) {
         const SeriesInShort s = in_short(readings);
-        rows.push_back({"  " + name, std::to_string(s.count), s.count ? store.shown(s.first) : "-",
-                        s.count ? store.shown(s.last) : "-", s.count ? to_text(s.lowest) : "-",
-                        s.count ? to_text(s.highest) : "-"});
+        rows.push_back({"  " + series, std::to_string(s.count),
+                        s.count ? store.shown(s.first) : "-", s.count ? store.shown(s.last) : "-",
+                        s.count ? to_text(s.lowest) : "-", s.count ? to_text(s.highest) : "-"});
     };
     for (const auto& point : history.points) {
         add(point.point, point.readings);
@@ -340,8 +341,8 @@ void show_text(const records::Recorded<records::LotId, records::Lot>& lot,
         any = true;
         for (const auto& probe : store->probes()) {
             if (probe.id == placement.facts.probe) {
-                out << "  " << probe.facts.name << " in " << spot->point << " from "
-                    << store.shown(placement.facts.from)
+                out << "  " << for_display(probe.facts.name) << " in " << for_display(spot->point)
+                    << " from " << store.shown(placement.facts.from)
                     << (placement.facts.to ? " to " + store.shown(*placement.facts.to) : "")
                     << "\n";
             }
@@ -361,7 +362,7 @@ void show_text(const records::Recorded<records::LotId, records::Lot>& lot,
     count(history.marks.size(), "marks on readings");
     count(late, "entries made late");
     if (!corrected.empty()) {
-        out << "\n" << listed(corrected) << ": see `holdwarden history " << lot.facts.name << "`\n";
+        out << "\n" << listed(corrected) << ": see `holdwarden history " << name << "`\n";
     }
 }
 

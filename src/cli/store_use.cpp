@@ -187,11 +187,13 @@ records::UnitKind unit_kind_word(const std::string& text, const char* option) {
     return word(text, option, records::all_unit_kinds(), records::unit_kind_named);
 }
 
-std::string table(const std::vector<std::vector<std::string>>& rows) {
+std::string table(std::vector<std::vector<std::string>> rows) {
+    constexpr std::size_t kWidestBytes = 400; // a store may hold what nobody would enter
     std::vector<std::size_t> widths;
-    for (const auto& row : rows) {
+    for (auto& row : rows) {
         widths.resize(std::max(widths.size(), row.size()));
         for (std::size_t i = 0; i < row.size(); ++i) {
+            row[i] = for_display(row[i], kWidestBytes);
             widths[i] = std::max(widths[i], code_points(row[i]));
         }
     }

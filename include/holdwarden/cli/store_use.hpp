@@ -77,8 +77,9 @@ FoodKind food_word(const std::string& text, const char* option);
 OvenKind oven_word(const std::string& text, const char* option);
 records::UnitKind unit_kind_word(const std::string& text, const char* option);
 
-/// Columns aligned, two blanks between them; the first row is the heading.
-std::string table(const std::vector<std::vector<std::string>>& rows);
+/// Columns aligned, two blanks between them; the first row is the heading. What no terminal should
+/// be given is written out, and a cell of more than 400 bytes is cut.
+std::string table(std::vector<std::vector<std::string>> rows);
 
 /// A lot's point or a unit's air, by name.
 records::Target target_named(const OpenStore& store, const std::string& name, bool air,

@@ -1,5 +1,9 @@
 #include "kitchen.hpp"
 
+#include <sqlite3.h>
+
+#include <memory>
+
 // Numbers as in docs/what-records-must-do.md, which names the documents.
 
 using namespace kitchen;
@@ -93,6 +97,25 @@ TEST_CASE("names that would mislead a reader are refused or written out") {
                 CHECK(text.size() < 5000);
             }
         }
+    }
+}
+
+TEST_CASE("a name that a store was given by another program is cut and written out") {
+    Kitchen kitchen;
+    kitchen.open_for_business();
+    sqlite3* handle = nullptr;
+    REQUIRE(sqlite3_open((kitchen.folder() / "holdwarden.db").c_str(), &handle) == SQLITE_OK);
+    const std::unique_ptr<sqlite3, decltype(&sqlite3_close)> other{handle, &sqlite3_close};
+    const auto alter = [&](const std::string& sql) {
+        REQUIRE(sqlite3_exec(handle, sql.c_str(), nullptr, nullptr, nullptr) == SQLITE_OK);
+    };
+    alter("drop trigger lot_no_update");
+    for (const char* name : {"printf('%.*c', 1000000, 'x')", "char(27) || '[2J' || char(0x202E)"}) {
+        alter("update lot set name = " + std::string{name});
+        const Answer answer = kitchen.says({"lot", "list"});
+        CHECK(answer.out.size() < 5000);
+        CHECK(answer.out.find('\x1B') == std::string::npos);
+        CHECK(answer.out.find("\u202E") == std::string::npos);
     }
 }
 
