@@ -104,7 +104,7 @@ TEST_CASE("a name that a store was given by another program is cut and written o
     Kitchen kitchen;
     kitchen.open_for_business();
     sqlite3* handle = nullptr;
-    REQUIRE(sqlite3_open((kitchen.folder() / "holdwarden.db").c_str(), &handle) == SQLITE_OK);
+    REQUIRE(sqlite3_open((kitchen.folder() / "kitchen.db").c_str(), &handle) == SQLITE_OK);
     const std::unique_ptr<sqlite3, decltype(&sqlite3_close)> other{handle, &sqlite3_close};
     const auto alter = [&](const std::string& sql) {
         REQUIRE(sqlite3_exec(handle, sql.c_str(), nullptr, nullptr, nullptr) == SQLITE_OK);
