@@ -24,7 +24,11 @@ public:
     void check_schema(const Database& database) const;
 
 private:
+    /// SHA-256 of the schema that the files make, in hexadecimal.
+    std::string made_digest() const;
+
     std::vector<std::string> sql_;
+    std::string digest_; ///< as schema.sha256 has it; empty: there is no such file
 };
 
 } // namespace holdwarden::store

@@ -1,5 +1,6 @@
 #include "fixture.hpp"
 
+#include <holdwarden/seal/digest.hpp>
 #include <holdwarden/store/history.hpp>
 
 #include <catch2/catch.hpp>
@@ -45,6 +46,33 @@ TEST_CASE("a new store is its owner's alone and says what it is") {
     CHECK(store->site().zone == "America/Denver");
     CHECK(store->site().altitude == kSite.altitude);
     CHECK(store->site().scale == Scale::fahrenheit);
+}
+
+// Guards a file against growing old; that a changed schema is refused is tested below it.
+TEST_CASE("the digest kept beside the migrations is that of what they make") {
+    const Folder folder;
+    const fs::path file = folder / "new.db";
+    make(file);
+    std::string all;
+    sqlite3* handle = nullptr;
+    REQUIRE(sqlite3_open(file.c_str(), &handle) == SQLITE_OK);
+    sqlite3_exec(
+        handle,
+        "select type, name, tbl_name, coalesce(sql, '') from sqlite_schema where name not like "
+        "'sqlite_stat%' order by 1, 2",
+        [](void* into, int n, char** values, char**) {
+            for (int i = 0; i < n; ++i) {
+                *static_cast<std::string*>(into) += std::string{values[i]} + '\x1f';
+            }
+            return 0;
+        },
+        &all, nullptr);
+    sqlite3_close(handle);
+    std::ifstream kept{fs::path{HOLDWARDEN_SOURCE_DIR} / "schema/sql/schema.sha256"};
+    std::string digest;
+    kept >> digest;
+    INFO("after a new migration write the figure on the right into schema/sql/schema.sha256");
+    CHECK(digest == seal::hex(seal::sha256(all)));
 }
 
 TEST_CASE("making a store never touches a file that is there") {
