@@ -1,3 +1,5 @@
+#include "judge_many.hpp"
+
 #include <holdwarden/base/error.hpp>
 #include <holdwarden/base/text.hpp>
 #include <holdwarden/base/time_text.hpp>
@@ -5,7 +7,6 @@
 #include <holdwarden/cli/commands.hpp>
 #include <holdwarden/cli/csv_arguments.hpp>
 #include <holdwarden/cli/forecast_answer.hpp>
-#include <holdwarden/cli/lot_judge.hpp>
 #include <holdwarden/cli/packs.hpp>
 #include <holdwarden/cli/stored_lots.hpp>
 #include <holdwarden/intake/lots.hpp>
@@ -367,21 +368,15 @@ int check_store(const CheckOptions& o, Context& context) {
         if (!codes.empty()) {
             asked.code = codes[i];
         }
-        LotJudge judge{store, context, settings.as_of, asked};
-        CheckResult result{.packs = {},
+        JudgedLots judged = judge_many(store, o.store, context, settings.as_of, asked, lots);
+        CheckResult result{.packs = std::move(judged.packs),
                            .settings = settings,
                            .zone_named = true,
                            .lots = {},
                            .file = std::nullopt};
-        for (const records::LotId lot : lots) {
-            LotJudge::Brief brief = judge.brief(lot);
-            if (brief.history.end) { // nothing is forecast of it, and nothing else shows readings
-                brief.history.points.clear();
-                brief.history.air.clear();
-            }
-            result.lots.push_back({std::move(brief.history), std::move(brief.judged)});
+        for (LotJudge::Brief& lot : judged.lots) {
+            result.lots.push_back({std::move(lot.history), std::move(lot.judged)});
         }
-        result.packs = judge.packs();
         results.push_back(std::move(result));
     }
     return results.size() == 1 ? answer(results.front(), json, context)

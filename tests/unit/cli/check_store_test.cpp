@@ -126,3 +126,32 @@ TEST_CASE("a check of the store that cannot be made says why") {
     }
     CHECK_THAT(refused({"check"}, cli::kFailed), Contains("--all"));
 }
+
+TEST_CASE("many lots are judged together as each is alone, in their order") {
+    Kitchen kitchen;
+    kitchen.open_for_business();
+    std::vector<std::string> all{"check", "--format", "json"};
+    Json alone = Json::array();
+    std::vector<std::string> pans;
+    for (int i = 0; i < 20; ++i) {
+        pans.push_back("pan-" + std::to_string(i));
+        const std::string& pan = pans.back();
+        kitchen.good({"lot", "open", pan, "--at", "2026-10-31 17:00"});
+        kitchen.good({"stage", pan, "hot-holding", "--at", "2026-10-31 18:00"});
+        // FDA Food Code 2022, 3-501.16(A)(1): 135 °F or above.
+        kitchen.good({"log", pan, std::to_string(130 + i) + "F", "--at", "2026-10-31 18:00"});
+        if (i % 3 == 0) {
+            kitchen.good({"stage", pan, "served", "--at", "2026-10-31 18:30"});
+        }
+    }
+    for (const std::string& pan : pans) {
+        all.push_back(pan);
+        alone.push_back(
+            Json::parse(kitchen.says({"check", "--format", "json", pan}).out).at("lots").at(0));
+    }
+    const Answer together = kitchen.says(all);
+    CHECK(together.status == cli::kNotMet);
+    CHECK(Json::parse(together.out).at("lots") == alone);
+    CHECK(alone.at(4).at("overall") == "not-met");
+    CHECK(alone.at(6).at("overall") == "met");
+}
