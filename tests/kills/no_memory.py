@@ -11,8 +11,8 @@ import sys
 
 from kitchen import Kitchen
 
-COMMANDS = (("log", "brisket-1", "151F", "--at", "2026-10-31 18:0{}", "--sure"), ("import", "night.csv"),
-            ("check", "brisket-1"), ("verify",), ("lot", "list"), ("sheet", "brisket-1"), ("backup", "copy-{}.db"))
+COMMANDS = (("log", "brisket-1", "151F", "--at", "2026-10-31 18:{minute:02}:{second:02}", "--sure"), ("import", "night.csv"),
+            ("check", "brisket-1"), ("verify",), ("lot", "list"), ("sheet", "brisket-1"), ("backup", "copy-{moment}.db"))
 
 
 def main():
@@ -22,6 +22,9 @@ def main():
     kitchen.csv(300)
     kitchen.good("log", "brisket-1", "150F", "--at", "2026-10-31 18:00", "--sure")
     faults, runs, survived = [], 0, 0
+
+    def at_moment(command, moment):
+        return [word.format(moment=moment, minute=moment // 60 % 60, second=moment % 60) for word in command]
 
     def with_allocator(command, **more):
         kitchen.environment.update(LD_PRELOAD=library, **more)
@@ -34,7 +37,7 @@ def main():
         told = kitchen.folder / "requests"
         # On a copy, so that the count is that of the work itself.
         kitchen.good("backup", kitchen.folder / "spare.db")
-        counted = [word.format(9) for word in command]
+        counted = at_moment(command, moments)
         status, _, err = with_allocator([*counted, "--store", str(kitchen.folder / "spare.db")], REQUESTS_TO=str(told))
         (kitchen.folder / "spare.db").unlink()
         if status not in (0, 10, 11, 12):
@@ -44,7 +47,7 @@ def main():
         for moment in range(moments):
             for mode in ({}, {"REFUSE_ON": "1"}):
                 runs += 1
-                words = [word.format(moment) for word in command]
+                words = at_moment(command, moment)
                 before = kitchen.rows("select count(*) from typed_reading")[0][0]
                 at = total * moment // moments
                 status, out, err = with_allocator(words, REFUSE_AT=str(at), **mode)
