@@ -1,8 +1,7 @@
 #!/bin/bash
-# hardened.sh PROGRAM: a release build is position-independent, its stack protected, its imports bound and read-only,
+# hardened.sh FILE...: what a release build made is position-independent, its stack protected, its imports bound and read-only,
 # its libc calls checked. Read from the file by readelf (GNU binutils).
 set -uo pipefail
-program=$1
 command -v readelf >/dev/null || { echo "readelf is not installed: skipped"; exit 77; }
 failed=0
 expect() { # what, pattern, readelf's options...
@@ -10,13 +9,15 @@ expect() { # what, pattern, readelf's options...
     shift 2
     local told
     told=$(readelf --wide "$@" "$program") # whole: a pipe closed early would count as a failure
-    grep -qE -- "$pattern" <<< "$told" || { echo "FAILED: $what"; failed=1; }
+    grep -qE -- "$pattern" <<< "$told" || { echo "FAILED: $what: $program"; failed=1; }
 }
-expect "not position-independent" 'Type: +DYN' --file-header
-expect "no read-only relocations" 'GNU_RELRO' --program-headers
-expect "imports are not bound at the start" 'BIND_NOW|FLAGS.* NOW' --dynamic
-expect "an executable stack" 'GNU_STACK.* RW ' --program-headers
-expect "no stack protector" '__stack_chk_fail' --dyn-syms
-expect "no checked calls of libc" '_chk(@|$)' --dyn-syms
+for program in "$@"; do
+    expect "not position-independent" 'Type: +DYN' --file-header
+    expect "no read-only relocations" 'GNU_RELRO' --program-headers
+    expect "imports are not bound at the start" 'BIND_NOW|FLAGS.* NOW' --dynamic
+    expect "an executable stack" 'GNU_STACK.* RW ' --program-headers
+    expect "no stack protector" '__stack_chk_fail' --dyn-syms
+    expect "no checked calls of libc" '_chk(@|$)' --dyn-syms
+done
 [ $failed -eq 0 ] && echo passed
 exit $failed

@@ -35,6 +35,11 @@ grep -q "us-fda-2022" listed.txt || fail "codes, run through a symbolic link, do
 "$work/link" codes show us-fda-2022 >shown.txt
 grep -q "An installed copy" shown.txt || fail "a symbolic link finds other data"
 
+[ -s "$work/prefix"/lib*/holdwarden/holdwarden-pdf.so ] || [ -s "$work/prefix"/lib/*/holdwarden/holdwarden-pdf.so ] ||
+    fail "the part that draws PDF was not installed"
+"$program" form check --output form.pdf >/dev/null || fail "no PDF is drawn from the installed program"
+[ "$(head -c 5 form.pdf)" = "%PDF-" ] || fail "what was drawn is no PDF"
+
 for page in README.md SAFETY.md LICENSE; do
     [ -s "$work/prefix/share/doc/holdwarden/$page" ] || fail "$page was not installed"
 done
