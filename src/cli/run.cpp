@@ -3,6 +3,7 @@
 #include <holdwarden/cli/command.hpp>
 #include <holdwarden/cli/declared.hpp>
 #include <holdwarden/cli/run.hpp>
+#include <holdwarden/store/open.hpp>
 
 #include <CLI/CLI.hpp>
 #include <unistd.h>
@@ -155,6 +156,7 @@ std::filesystem::path find_data() {
 }
 
 int answer(int argc, char** argv) {
+    store::forgo_memory_statistics();
     Context context{
         .in = std::cin,
         .out = std::cout,

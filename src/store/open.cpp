@@ -80,4 +80,8 @@ void check_pages(const records::Store& store) {
     }
 }
 
+void forgo_memory_statistics() noexcept {
+    sqlite3_config(SQLITE_CONFIG_MEMSTATUS, 0);
+}
+
 } // namespace holdwarden::store

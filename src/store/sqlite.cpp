@@ -10,11 +10,49 @@
 
 namespace holdwarden::store {
 
-Statement::Statement(const Database& database, std::string_view sql) : database_{&database} {
-    sqlite3_stmt* statement = nullptr;
-    database.check(sqlite3_prepare_v2(database.handle(), sql.data(), static_cast<int>(sql.size()),
-                                      &statement, nullptr));
-    statement_.reset(statement);
+namespace {
+
+/// Of more different ones than the program has, those that are made while it runs are not kept.
+constexpr std::size_t kMostIdle = 200;
+
+} // namespace
+
+sqlite3_stmt* IdleStatements::take(std::string_view sql) {
+    const auto found = by_sql_.find(sql);
+    if (found == by_sql_.end()) {
+        return nullptr;
+    }
+    sqlite3_stmt* statement = found->second.release();
+    by_sql_.erase(found);
+    return statement;
+}
+
+void IdleStatements::put(sqlite3_stmt* statement) noexcept {
+    std::unique_ptr<sqlite3_stmt, Finalize> idle{statement};
+    sqlite3_reset(statement);
+    sqlite3_clear_bindings(statement);
+    try {
+        if (by_sql_.size() < kMostIdle) {
+            by_sql_.try_emplace(sqlite3_sql(statement), std::move(idle));
+        }
+    } catch (const std::bad_alloc&) {
+        return; // it is not kept
+    }
+}
+
+void Statement::GiveBack::operator()(sqlite3_stmt* statement) const noexcept {
+    database->idle_.put(statement);
+}
+
+Statement::Statement(const Database& database, std::string_view sql)
+    : database_{&database}, statement_{database.idle_.take(sql), {&database}} {
+    if (statement_ == nullptr) {
+        sqlite3_stmt* statement = nullptr;
+        database.check(sqlite3_prepare_v3(database.handle(), sql.data(),
+                                          static_cast<int>(sql.size()), SQLITE_PREPARE_PERSISTENT,
+                                          &statement, nullptr));
+        statement_.reset(statement);
+    }
 }
 
 bool Statement::step() {

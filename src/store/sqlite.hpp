@@ -8,6 +8,8 @@
 
 #include <cstdint>
 #include <filesystem>
+#include <functional>
+#include <map>
 #include <memory>
 #include <optional>
 #include <span>
@@ -69,11 +71,28 @@ private:
         value ? bind(index, *value) : bind(index, std::nullopt);
     }
 
+    /// Back to the connection, which keeps it for the next who says the same.
+    struct GiveBack {
+        const Database* database;
+        void operator()(sqlite3_stmt* statement) const noexcept;
+    };
+    const Database* database_;
+    std::unique_ptr<sqlite3_stmt, GiveBack> statement_;
+};
+
+/// Prepared statements that nobody uses at the moment, by their SQL: preparing one again takes
+/// longer than running it.
+class IdleStatements {
+public:
+    /// nullptr: there is none.
+    sqlite3_stmt* take(std::string_view sql);
+    void put(sqlite3_stmt* statement) noexcept;
+
+private:
     struct Finalize {
         void operator()(sqlite3_stmt* statement) const noexcept { sqlite3_finalize(statement); }
     };
-    const Database* database_;
-    std::unique_ptr<sqlite3_stmt, Finalize> statement_;
+    std::map<std::string, std::unique_ptr<sqlite3_stmt, Finalize>, std::less<>> by_sql_;
 };
 
 /// One connection.
@@ -108,9 +127,12 @@ private:
     struct Close {
         void operator()(sqlite3* handle) const noexcept { sqlite3_close_v2(handle); }
     };
+    friend class Statement;
+
     std::string name_;
     Span lock_wait_;
     std::unique_ptr<sqlite3, Close> handle_;
+    mutable IdleStatements idle_; ///< gone before the handle
 };
 
 /// One moment of the database for several reads; nothing inside a transaction, which has one

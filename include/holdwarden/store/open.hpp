@@ -43,4 +43,8 @@ Opened create(const OpenOptions& options, const records::Site& site,
 /// Error{store} if they do not hold together.
 void check_pages(const records::Store& store);
 
+/// For a program that reads by several threads; to be called before anything is opened. SQLite then
+/// counts no memory, for which the threads would wait for each other.
+void forgo_memory_statistics() noexcept;
+
 } // namespace holdwarden::store
