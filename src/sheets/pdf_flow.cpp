@@ -23,7 +23,7 @@ void Flow::foot() {
     const Layout right = surface_.layout(number, kSmallPt, Weight::normal, 120, Align::right);
     surface_.draw(right, left() + width() - 120, y);
     // A long name gives way: one line, cut with an ellipsis.
-    const Layout running = surface_.layout(running_, kSmallPt, Weight::normal, width() - 130);
+    const Layout running = surface_.own_layout(running_, kSmallPt, Weight::normal, width() - 130);
     pango_layout_set_height(running.get(), -1);
     pango_layout_set_ellipsize(running.get(), PANGO_ELLIPSIZE_END);
     surface_.draw(running, left(), y);

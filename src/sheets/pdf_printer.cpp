@@ -10,6 +10,7 @@
 
 #include <algorithm>
 #include <cassert>
+#include <map>
 #include <vector>
 
 namespace holdwarden::sheets {
@@ -22,11 +23,17 @@ constexpr double kHeadingPt = 31;     ///< a section's heading with what stands 
 constexpr int kLeastChartPx = 188;    ///< a chart is drawn no lower than that
 constexpr double kLeastChartPt = 180; ///< what it then takes with its words
 
+/// What the second time through a sheet needs not be found out again.
+struct Known {
+    WidthsOfTables tables;
+    std::map<std::pair<const Chart*, int>, SvgPicture> pictures; ///< with their height in pixels
+};
+
 /// Lays one sheet out, page after page.
 class SheetDrawer {
 public:
     /// `pages`: how many pages the sheet has, 0 while that is being counted.
-    SheetDrawer(PdfSurface& surface, PaperSize size, const Sheet& sheet, WidthsOfTables& known,
+    SheetDrawer(PdfSurface& surface, PaperSize size, const Sheet& sheet, Known& known,
                 int first_page, int pages)
         : flow_{surface, size, sheet.running, first_page, pages}, sheet_{sheet}, known_{known} {}
 
@@ -123,7 +130,7 @@ private:
         flow_.gap(height + 6);
     }
 
-    void draw_block(const Table& table) { draw_table(flow_, table, known_); }
+    void draw_block(const Table& table) { draw_table(flow_, table, known_.tables); }
 
     void draw_block(const Action& action) {
         const Flow::Mark begin = flow_.keep_together([&] {
@@ -164,27 +171,36 @@ private:
                    surface.layout(figure_caption(chart), kSmallPt, Weight::normal, flow_.width())) +
                11;
     }
+    const SvgPicture& picture_of(const Chart& chart, int height_px) {
+        const std::pair key{&chart, height_px};
+        auto place = known_.pictures.find(key);
+        if (place == known_.pictures.end()) {
+            place = known_.pictures
+                        .emplace(key, to_picture(chart, {kWideChart.width_px, height_px}, "chart"))
+                        .first;
+        }
+        return place->second;
+    }
     double least_height_of(const Chart& chart) {
-        return flow_.width() / kWideChart.width_px *
-               to_picture(chart, {kWideChart.width_px, kLeastChartPx}, "chart").height_px;
+        return flow_.width() / kWideChart.width_px * picture_of(chart, kLeastChartPx).height_px;
     }
 
     /// The chart gives way, to a point, so that it and the signatures after it fit on this page.
     void draw_block(const Chart& chart) {
         const double ratio = flow_.width() / kWideChart.width_px;
         const double words = words_of(chart);
-        SvgPicture picture = to_picture(chart, kWideChart, "chart");
+        const SvgPicture* picture = &picture_of(chart, kWideChart.height_px);
         const double room = flow_.bottom() - flow_.y() - words - after_chart_;
-        const double missing_px = picture.height_px - room / ratio;
+        const double missing_px = picture->height_px - room / ratio;
         if (missing_px > 0 && kWideChart.height_px - missing_px >= kLeastChartPx) {
             const int height_px = static_cast<int>(kWideChart.height_px - missing_px);
-            picture = to_picture(chart, {kWideChart.width_px, height_px}, "chart");
+            picture = &picture_of(chart, height_px);
         }
-        const double height = ratio * picture.height_px;
+        const double height = ratio * picture->height_px;
         flow_.need(height + words);
         flow_.text(chart.title, kBodyPt, Weight::bold);
         flow_.gap(2);
-        flow_.surface().draw_svg(picture.svg, flow_.left(), flow_.y(), flow_.width(), height);
+        flow_.surface().draw_svg(picture->svg, flow_.left(), flow_.y(), flow_.width(), height);
         flow_.gap(height + 4);
         flow_.text(figure_caption(chart), kSmallPt, Weight::normal);
         flow_.gap(5);
@@ -236,7 +252,7 @@ private:
 
     Flow flow_;
     const Sheet& sheet_;
-    WidthsOfTables& known_;
+    Known& known_;
     double after_chart_ = 0; ///< what should still fit on a chart's page
 };
 
@@ -251,7 +267,7 @@ std::string to_pdf(std::span<const Sheet> sheets, Paper paper) {
     int page = 1;
     for (const Sheet& sheet : sheets) {
         // Once without ink, to count the pages that each foot names.
-        WidthsOfTables known;
+        Known known;
         surface.set_ink(Ink::none);
         const int pages = SheetDrawer{surface, size, sheet, known, 1, 0}.draw();
         surface.set_ink(Ink::real);

@@ -48,12 +48,6 @@ std::string with_language(std::string pdf, const std::string& lang) {
 /// elsewhere for letters it lacks.
 constexpr const char* kFont = "DejaVu Sans";
 
-double width_of(const Layout& layout) noexcept {
-    PangoRectangle extents;
-    pango_layout_get_extents(layout.get(), nullptr, &extents);
-    return pango_units_to_double(extents.width);
-}
-
 } // namespace
 
 PaperSize size_of(Paper paper) noexcept {
@@ -80,15 +74,15 @@ PdfSurface::PdfSurface(PaperSize size, const std::string& title, const std::stri
     pango_font_description_set_family_static(font_.get(), kFont);
 }
 
-Layout PdfSurface::layout(std::string_view text, double size_pt, Weight weight, double width_pt,
-                          Align align) const {
+Layout PdfSurface::own_layout(std::string_view text, double size_pt, Weight weight, double width_pt,
+                              Align align) const {
     Layout made{pango_layout_new(text_.get())};
     pango_font_description_set_size(font_.get(), pango_units_from_double(size_pt));
     pango_font_description_set_weight(font_.get(), weight == Weight::bold ? PANGO_WEIGHT_BOLD
                                                                           : PANGO_WEIGHT_NORMAL);
     pango_layout_set_font_description(made.get(), font_.get()); // copied
     pango_layout_set_text(made.get(), text.data(), static_cast<int>(text.size()));
-    pango_layout_set_width(made.get(), pango_units_from_double(width_pt));
+    pango_layout_set_width(made.get(), width_pt < 0 ? -1 : pango_units_from_double(width_pt));
     pango_layout_set_wrap(made.get(), PANGO_WRAP_WORD_CHAR);
     pango_layout_set_alignment(made.get(),
                                align == Align::right ? PANGO_ALIGN_RIGHT : PANGO_ALIGN_LEFT);
@@ -97,14 +91,28 @@ Layout PdfSurface::layout(std::string_view text, double size_pt, Weight weight, 
     return made;
 }
 
+Layout PdfSurface::layout(std::string_view text, double size_pt, Weight weight, double width_pt,
+                          Align align) const {
+    constexpr std::size_t kMost = 4096; // some 15 MiB
+    const std::string key =
+        fmt::format("{} {} {} {} {}", text, size_pt, static_cast<int>(weight),
+                    width_pt < 0 ? -1 : pango_units_from_double(width_pt), static_cast<int>(align));
+    auto place = layouts_.find(key);
+    if (place == layouts_.end()) {
+        if (layouts_.size() >= kMost) {
+            layouts_.clear();
+        }
+        place = layouts_.emplace(key, own_layout(text, size_pt, weight, width_pt, align)).first;
+    }
+    return Layout{PANGO_LAYOUT(g_object_ref(place->second.get()))};
+}
+
 double PdfSurface::line_width(std::string_view text, double size_pt, Weight weight) const {
-    const Layout whole = layout(text, size_pt, weight, 0);
-    pango_layout_set_width(whole.get(), -1);
-    return width_of(whole);
+    return width_of(layout(text, size_pt, weight, kOneLine));
 }
 
 double PdfSurface::word_width(std::string_view text, double size_pt, Weight weight) const {
-    const Layout words = layout(text, size_pt, weight, 0);
+    const Layout words = own_layout(text, size_pt, weight, 0);
     pango_layout_set_wrap(words.get(), PANGO_WRAP_WORD);
     return width_of(words);
 }
@@ -199,6 +207,12 @@ std::string PdfSurface::finish() {
         throw cannot_draw(cairo_status_to_string(status));
     }
     return with_language(std::move(bytes_), lang_);
+}
+
+double width_of(const Layout& layout) noexcept {
+    PangoRectangle extents;
+    pango_layout_get_extents(layout.get(), nullptr, &extents);
+    return pango_units_to_double(extents.width);
 }
 
 double height_of(const Layout& layout) noexcept {

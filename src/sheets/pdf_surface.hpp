@@ -8,6 +8,7 @@
 #include <memory>
 #include <string>
 #include <string_view>
+#include <unordered_map>
 
 // The one place that owns Cairo's and Pango's objects.
 namespace holdwarden::sheets {
@@ -43,9 +44,13 @@ public:
     PdfSurface(PaperSize size, const std::string& title, const std::string& author,
                const std::string& created, std::string lang);
 
-    /// Text ready to be drawn, wrapped at `width_pt`.
+    static constexpr double kOneLine = -1; ///< a width: the text is not wrapped
+    /// Text ready to be drawn, wrapped at `width_pt`. The same call may return the same object:
+    /// what is to be changed comes from `own_layout`.
     Layout layout(std::string_view text, double size_pt, Weight weight, double width_pt,
                   Align align = Align::left) const;
+    Layout own_layout(std::string_view text, double size_pt, Weight weight, double width_pt,
+                      Align align = Align::left) const;
     /// How wide the text is on one line, and its widest word.
     double line_width(std::string_view text, double size_pt, Weight weight) const;
     double word_width(std::string_view text, double size_pt, Weight weight) const;
@@ -76,8 +81,11 @@ private:
     std::unique_ptr<cairo_t, Unref> context_;
     std::unique_ptr<PangoContext, Unref> text_; ///< shared by all layouts: making one is slow
     std::unique_ptr<PangoFontDescription, Unref> font_;
+    /// Laid out before: a sheet is gone through twice, and texts recur on it. Emptied when full.
+    mutable std::unordered_map<std::string, Layout> layouts_;
 };
 
+double width_of(const Layout& layout) noexcept;
 double height_of(const Layout& layout) noexcept;
 
 } // namespace holdwarden::sheets

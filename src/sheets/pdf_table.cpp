@@ -103,9 +103,9 @@ public:
         std::vector<Layout> cells;
         double height = 0;
         for (std::size_t i = 0; i < cells_.size(); ++i) {
-            cells.push_back(
-                cell(text_of(cells_[i]), i, cells_[i].verdict ? Weight::bold : Weight::normal));
-            strike(cells.back(), cells_[i]);
+            const Weight weight = cells_[i].verdict ? Weight::bold : Weight::normal;
+            cells.push_back(cells_[i].struck.empty() ? cell(text_of(cells_[i]), i, weight)
+                                                     : struck_cell(cells_[i], i, weight));
             height = std::max(height, height_of(cells.back()));
         }
         height += 2 * pad_;
@@ -126,16 +126,23 @@ private:
         }
     }
 
+    double inner(std::size_t column) const noexcept { return columns_.pt[column] - 2 * kPadPt; }
+    Align align(std::size_t column) const noexcept {
+        return table_.columns[column].figures ? Align::right : Align::left;
+    }
     Layout cell(const std::string& text, std::size_t column, Weight weight) const {
-        return flow_.surface().layout(text, kSmallPt, weight, columns_.pt[column] - 2 * kPadPt,
-                                      table_.columns[column].figures ? Align::right : Align::left);
+        const PdfSurface& surface = flow_.surface();
+        // As it was measured, so that it is laid out once.
+        return columns_.unwrapped
+                   ? surface.layout(text, kSmallPt, weight, PdfSurface::kOneLine)
+                   : surface.layout(text, kSmallPt, weight, inner(column), align(column));
     }
 
-    /// A line through what no longer holds.
-    static void strike(const Layout& layout, const Cell& cell) {
-        if (cell.struck.empty()) {
-            return;
-        }
+    /// With a line through what no longer holds.
+    Layout struck_cell(const Cell& cell, std::size_t column, Weight weight) const {
+        Layout layout = flow_.surface().own_layout(
+            text_of(cell), kSmallPt, weight,
+            columns_.unwrapped ? PdfSurface::kOneLine : inner(column), align(column));
         PangoAttrList* lines = pango_attr_list_new();
         for (const TextRange& range : struck_ranges(cell, text_of(cell))) {
             PangoAttribute* line = pango_attr_strikethrough_new(TRUE);
@@ -145,6 +152,7 @@ private:
         }
         pango_layout_set_attributes(layout.get(), lines);
         pango_attr_list_unref(lines);
+        return layout;
     }
 
     void draw(const std::vector<Layout>& cells) {
@@ -152,7 +160,10 @@ private:
         double x = flow_.left();
         double height = 0;
         for (std::size_t i = 0; i < cells.size(); ++i) {
-            flow_.surface().draw(cells[i], x + kPadPt, flow_.y());
+            const bool to_the_right = columns_.unwrapped && align(i) == Align::right;
+            flow_.surface().draw(cells[i],
+                                 x + kPadPt + (to_the_right ? inner(i) - width_of(cells[i]) : 0),
+                                 flow_.y());
             height = std::max(height, height_of(cells[i]));
             x += columns_.pt[i];
         }
