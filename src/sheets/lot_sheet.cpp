@@ -14,7 +14,7 @@ namespace {
 
 using judge::Verdict;
 
-/// One sentence for the verdict: the tally, and the worst finding's reason.
+/// For the verdict: the tally; of the worst finding limit, clause and reason.
 std::string verdict_says(const judge::LotJudgement& judged) {
     if (judged.findings.empty()) {
         return msg::nothing_judged;
@@ -23,7 +23,8 @@ std::string verdict_says(const judge::LotJudgement& judged) {
     std::string text = fmt::format(msg::findings_are, tally(judged));
     const bool good = worst.verdict == Verdict::met || worst.verdict == Verdict::ended;
     if (!good) {
-        text += fmt::format(" {}: {}", requirement_title(worst.requirement), shown(worst.reason));
+        text += fmt::format(" {}: {}. {}", requirement_title(worst.requirement),
+                            limit_and_clause(worst), shown(worst.reason));
     }
     return text;
 }

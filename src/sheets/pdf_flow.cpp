@@ -33,9 +33,26 @@ void Flow::turn_page() {
     if (measuring_) {
         return;
     }
+    if (draw_kept_) {
+        const std::function<void()> draw = std::move(draw_kept_);
+        y_ = bottom();
+        give_back();
+        draw();
+    }
     foot();
     surface_.next_page();
     begin_page();
+}
+
+void Flow::keep_for(double height_pt, std::function<void()> draw) {
+    kept_pt_ = height_pt;
+    draw_kept_ = std::move(draw);
+}
+
+void Flow::give_back() {
+    y_ = std::min(y_, bottom()); // a gap may reach into it
+    kept_pt_ = 0;
+    draw_kept_ = nullptr;
 }
 
 int Flow::end() {
@@ -90,6 +107,7 @@ void Flow::pair(std::string_view label, double label_pt, std::string_view words,
 
 namespace {
 constexpr double kWritingPt = 20; // room for a hand
+constexpr double kSignPt = 32;    // what `sign` takes while its words keep to a line
 } // namespace
 
 void Flow::fill_in(const std::vector<std::string>& lines, double indent_pt) {
@@ -129,8 +147,7 @@ void Flow::fill_in_at(const std::vector<std::string>& lines, double x, double ro
     y_ += tallest + 2;
 }
 
-Flow::Mark Flow::keep_together(const std::function<void()>& draw) {
-    // Gone through once without ink, to learn its height.
+double Flow::measured(const std::function<void()>& draw) {
     const double before = y_;
     const Ink ink = surface_.ink();
     measuring_ = true;
@@ -140,6 +157,11 @@ Flow::Mark Flow::keep_together(const std::function<void()>& draw) {
     measuring_ = false;
     const double height = y_ - before;
     y_ = before;
+    return height;
+}
+
+Flow::Mark Flow::keep_together(const std::function<void()>& draw) {
+    const double height = measured(draw);
     if (height <= room_of_a_page()) {
         need(height);
     }

@@ -20,15 +20,19 @@ public:
     double left() const noexcept { return kMarginPt; }
     double width() const noexcept { return size_.width_pt - 2 * kMarginPt; }
     double y() const noexcept { return y_; }
-    double bottom() const noexcept { return size_.height_pt - kFootPt; }
+    double bottom() const noexcept { return size_.height_pt - kFootPt - kept_pt_; }
     /// What a page holds.
-    double room_of_a_page() const noexcept { return bottom() - kTopPt; }
+    double room_of_a_page() const noexcept { return size_.height_pt - kFootPt - kTopPt; }
 
     int page() const noexcept { return page_; }
     bool fits(double height_pt) const noexcept { return y_ + height_pt <= bottom(); }
 
     void begin_page();
     void turn_page();
+    /// Keeps the lowest `height_pt` of this page free: `draw` draws there when the page turns,
+    /// unless the room is given back before.
+    void keep_for(double height_pt, std::function<void()> draw);
+    void give_back();
     /// Draws the last foot; the number of pages.
     int end();
 
@@ -46,13 +50,14 @@ public:
 
     /// A role, and beside it the lines its person fills in.
     void sign(std::string_view role, const std::vector<std::string>& lines);
-    static constexpr double kSignPt = 32; ///< what `sign` takes while its words keep to a line
 
     struct Mark {
         int page;
         double y;
     };
     Mark mark() const noexcept { return {page_, y_}; }
+    /// How high it would come out on a page without end.
+    double measured(const std::function<void()>& draw);
     /// Draws on a fresh page if it does not fit on this one but would on a whole one. Returns where
     /// it began.
     Mark keep_together(const std::function<void()>& draw);
@@ -80,6 +85,8 @@ private:
     int page_ = 0; ///< of this sheet, from 1
     double y_ = 0;
     bool measuring_ = false;
+    double kept_pt_ = 0;
+    std::function<void()> draw_kept_;
 };
 
 } // namespace holdwarden::sheets

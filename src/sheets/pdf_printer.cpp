@@ -11,6 +11,7 @@
 #include <algorithm>
 #include <cassert>
 #include <map>
+#include <optional>
 #include <vector>
 
 namespace holdwarden::sheets {
@@ -19,9 +20,8 @@ namespace {
 constexpr double kTitlePt = 15;
 constexpr double kSectionPt = 12;
 constexpr double kPartPt = 10;
-constexpr double kHeadingPt = 31;     ///< a section's heading with what stands round it
-constexpr int kLeastChartPx = 188;    ///< a chart is drawn no lower than that
-constexpr double kLeastChartPt = 180; ///< what it then takes with its words
+constexpr double kHeadingPt = 31;  ///< a section's heading with what stands round it
+constexpr int kLeastChartPx = 188; ///< a chart is drawn no lower than that
 
 /// What the second time through a sheet needs not be found out again.
 struct Known {
@@ -43,17 +43,34 @@ public:
         const int top = flow_.outline(0, sheet_.title);
         flow_.text(sheet_.title, kTitlePt, Weight::bold);
         flow_.gap(4);
-        for (std::size_t i = 0; i < sheet_.sections.size(); ++i) {
-            const bool last = i + 1 == sheet_.sections.size();
-            after_chart_ = last ? 0 : height_to_sign(sheet_.sections[i + 1]);
-            if (after_chart_ > 0 && signs_first(sheet_.sections[i])) {
-                draw_section(sheet_.sections[i + 1], 0, top);
-                after_chart_ = 0;
-                draw_section(sheet_.sections[i], 0, top);
-                ++i;
-                continue;
+        const std::optional<std::size_t> charted = chart_to_sign();
+        bool is_signed = false;
+        const auto sign = [&] {
+            is_signed = true;
+            draw_section(sheet_.sections[*charted + 1], 0, top);
+        };
+        if (charted) {
+            after_chart_ = flow_.measured(sign) + 1;
+            is_signed = false;
+            // What stands before the chart may fill the page: the signatures keep their place on
+            // it.
+            if (after_chart_ < flow_.room_of_a_page() / 2) {
+                flow_.keep_for(after_chart_, sign);
             }
-            draw_section(sheet_.sections[i], 0, top);
+        }
+        for (std::size_t i = 0; i < sheet_.sections.size(); ++i) {
+            if (charted == i && !is_signed) {
+                flow_.give_back();
+                if (signs_first(sheet_.sections[i])) {
+                    sign();
+                }
+            }
+            if (is_signed) {
+                after_chart_ = 0;
+            }
+            if (!is_signed || i != *charted + 1) {
+                draw_section(sheet_.sections[i], 0, top);
+            }
         }
         return flow_.end();
     }
@@ -65,9 +82,10 @@ private:
             const double size = depth == 0 ? kSectionPt : kPartPt;
             flow_.gap(depth == 0 ? 10 : 6);
             // A heading is not left alone at the foot of a page.
-            const bool chart_next =
-                !section.blocks.empty() && std::holds_alternative<Chart>(section.blocks.front());
-            flow_.need(size * 1.4 + (chart_next ? kLeastChartPt : 40));
+            const auto* chart =
+                section.blocks.empty() ? nullptr : std::get_if<Chart>(&section.blocks.front());
+            flow_.need(size * 1.4 +
+                       (chart != nullptr ? words_of(*chart) + least_height_of(*chart) : 40));
             if (depth == 0) {
                 flow_.rule(1.2);
                 flow_.gap(2);
@@ -159,10 +177,9 @@ private:
     /// Whether a section that begins with a chart lets the signatures after it go first: on the
     /// first page there is room for them, but not for both.
     bool signs_first(const Section& section) {
-        const auto* chart =
-            section.blocks.empty() ? nullptr : std::get_if<Chart>(&section.blocks.front());
-        return chart != nullptr && flow_.page() == 1 && flow_.fits(after_chart_) &&
-               !flow_.fits(kHeadingPt + words_of(*chart) + least_height_of(*chart) + after_chart_);
+        const auto& chart = std::get<Chart>(section.blocks.front());
+        return flow_.page() == 1 && flow_.fits(after_chart_) &&
+               !flow_.fits(kHeadingPt + words_of(chart) + least_height_of(chart) + after_chart_);
     }
     double words_of(const Chart& chart) {
         const PdfSurface& surface = flow_.surface();
@@ -239,15 +256,19 @@ private:
         flow_.gap(5);
     }
 
-    /// What the heading and the lines of a section that is to be signed take.
-    static double height_to_sign(const Section& section) {
-        double height = 0;
-        for (const Block& block : section.blocks) {
-            if (const auto* sign = std::get_if<SignLines>(&block)) {
-                height += Flow::kSignPt * static_cast<double>(sign->roles.size());
+    /// The section that begins with a chart and has the signatures after it.
+    std::optional<std::size_t> chart_to_sign() const {
+        const auto& sections = sheet_.sections;
+        for (std::size_t i = 0; i + 1 < sections.size(); ++i) {
+            if (!sections[i].blocks.empty() &&
+                std::holds_alternative<Chart>(sections[i].blocks.front()) &&
+                std::ranges::any_of(sections[i + 1].blocks, [](const Block& block) {
+                    return std::holds_alternative<SignLines>(block);
+                })) {
+                return i;
             }
         }
-        return height > 0 ? height + kHeadingPt : 0;
+        return std::nullopt;
     }
 
     Flow flow_;

@@ -50,5 +50,18 @@ done
 for lot in brisket-1 brisket-2 pork-1 pork-2 beans-1 beans-2 tray-1 chicken-1; do
     grep -q "$lot" out/night-2026-10-31.txt || { echo "FAILED: the night's sheet lacks $lot"; failed=1; }
 done
+if command -v pdftotext >/dev/null; then
+    export HOLDWARDEN_STORE=$work/out/larkspur.db HOLDWARDEN_BY=RK
+    for lot in brisket-1 brisket-2 pork-1 pork-2 beans-1 beans-2 tray-1 chicken-1; do
+        for paper in letter a4; do
+            "$program" sheet "$lot" --as-of "2026-11-01 12:00" --paper $paper -o page.pdf --force >/dev/null
+            page=$(pdftotext -layout -l 1 page.pdf - | tr -s '\n ' ' ')
+            for words in "Person in charge Name in print Signature" "Verified by a second person Name in print" \
+                " 3-[45]0[0-9][.]1" "[0-9] (°F|h)" "2026-1[01]-[0-9]+ [0-9]+:[0-9]+"; do
+                grep -qE -- "$words" <<<"$page" || { echo "FAILED: page one of $lot on $paper lacks '$words'"; failed=1; }
+            done
+        done
+    done
+fi
 [ $failed -eq 0 ] && echo passed
 exit $failed

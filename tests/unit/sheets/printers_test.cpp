@@ -82,11 +82,27 @@ std::set<std::string> beginnings(Sheet sheet) {
     return words;
 }
 
+/// Hot-held over and over: `times` times as many findings and flags, more than a page holds.
+LotRecord crowded(LotRecord record, std::size_t times) {
+    const auto findings = record.judged.findings;
+    const auto flags = record.judged.flags;
+    for (std::size_t i = 1; i < times; ++i) {
+        for (judge::Flag flag : flags) {
+            flag.finding += record.judged.findings.size();
+            record.judged.flags.push_back(std::move(flag));
+        }
+        std::ranges::copy(findings, std::back_inserter(record.judged.findings));
+    }
+    return record;
+}
+
 } // namespace
 
 TEST_CASE("text, HTML, PDF and CSV carry the same facts") {
     const HtmlFrame frame = load_frame(std::string{HOLDWARDEN_SOURCE_DIR} + "/reports");
-    for (Sheet sheet : fixtures::every_sheet()) {
+    std::vector<Sheet> sheets = fixtures::every_sheet();
+    sheets.push_back(lot(crowded(fixtures::sunken_brisket(), 8))); // signed before its evidence
+    for (Sheet& sheet : sheets) {
         INFO(sheet.title);
         const std::string text = squeezed(to_text(sheet));
         const std::string portable = squeezed(poppler("pdftotext -layout", pdf(sheet), "-"));
@@ -194,23 +210,65 @@ TEST_CASE("a PDF names its language and title, and its table of objects stays tr
     CHECK(poppler("pdfinfo", bytes).find("Syntax") == std::string::npos);
 }
 
+namespace {
+
+/// The first page of the lot's PDF, without blanks.
+std::string first_page(const LotRecord& record, Paper paper) {
+    return squeezed(poppler("pdftotext -layout -l 1", pdf(lot(record), paper), "-"));
+}
+
+} // namespace
+
 TEST_CASE("an inspector finds clause, limit, values, times and signatures on page one") {
-    for (const LotRecord& record : {fixtures::sunken_brisket(), fixtures::silent_probe(),
-                                    fixtures::warm_shoulder(), fixtures::cooling_beans()}) {
+    LotRecord many_findings = crowded(fixtures::sunken_brisket(), 20);
+    many_findings.judged.flags.resize(1);
+    LotRecord signed_once = fixtures::cooling_beans();
+    signed_once.signatures.resize(1);
+    signed_once.signatures[0].name = "M. Okafor";
+    signed_once.signatures[0].at = fixtures::after_noon(24 * 60);
+    for (const LotRecord& record :
+         {fixtures::sunken_brisket(), fixtures::silent_probe(), fixtures::warm_shoulder(),
+          fixtures::cooling_beans(), fixtures::long_hold(200, Span::minutes(4)), many_findings,
+          crowded(fixtures::silent_probe(), 4), crowded(fixtures::sunken_brisket(), 30),
+          signed_once}) {
         for (const Paper paper : {Paper::letter, Paper::a4}) {
-            const std::string page =
-                squeezed(poppler("pdftotext -layout -l 1", pdf(lot(record), paper), "-"));
+            const std::string page = first_page(record, paper);
             const auto& finding = record.judged.findings.back();
-            INFO(record.history.name);
+            INFO(record.history.name << ", " << record.judged.findings.size() << " findings");
             for (const std::string& part :
-                 {finding.clause.substr(0, 8), finding.limit.text.substr(0, 8),
+                 {finding.clause.substr(0, 8), finding.limit.text.substr(0, 6),
                   std::string{"2026-11-01"}, std::string{"Personincharge"},
                   std::string{"Verifiedbyasecondperson"}, std::string{"Nameinprint"}}) {
                 INFO(part);
                 CHECK(page.find(squeezed(part)) != std::string::npos);
             }
+            CHECK(count_of(squeezed(poppler("pdftotext -layout", pdf(lot(record), paper), "-")),
+                           "Verifiedbyasecondperson") == 1);
         }
     }
+}
+
+TEST_CASE("where the chart finds no room the signatures end the first page") {
+    // One finding after the other, until they reach the foot of the page and beyond.
+    std::size_t without_chart = 0;
+    for (std::size_t times = 1; times <= 12; ++times) {
+        LotRecord record = crowded(fixtures::sunken_brisket(), times);
+        record.judged.flags.resize(1);
+        for (const Paper paper : {Paper::letter, Paper::a4}) {
+            const std::string page = first_page(record, paper);
+            INFO(times << " times");
+            if (page.find("Temperatureofbrisket") != std::string::npos) {
+                continue;
+            }
+            ++without_chart;
+            const auto foot = page.rfind("LarkspurYardSmokehouse,lot");
+            const auto sign = page.rfind("Dateandtime");
+            REQUIRE(foot != std::string::npos);
+            REQUIRE(sign != std::string::npos);
+            CHECK(foot == sign + std::string{"Dateandtime"}.size());
+        }
+    }
+    CHECK(without_chart > 6);
 }
 
 TEST_CASE("ACC-4: a table's heading stands on each of its pages") {
