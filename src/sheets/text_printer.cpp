@@ -16,14 +16,24 @@ namespace {
 constexpr std::size_t kWidth = 80;
 constexpr std::size_t kNarrowestColumn = 6;
 
+/// Takes the next word off `text`, which must not be empty; a unit of degrees stays with its
+/// figure.
+std::string_view next_word(std::string_view& text) {
+    auto blank = std::min(text.find(' '), text.size());
+    while (text.substr(blank).starts_with(" °")) {
+        blank = std::min(text.find(' ', blank + 1), text.size());
+    }
+    const std::string_view word = text.substr(0, blank);
+    text.remove_prefix(std::min(blank + 1, text.size()));
+    return word;
+}
+
 /// Breaks at blanks; a word wider than `width` is cut between characters.
 std::vector<std::string> wrapped(std::string_view text, std::size_t width) {
     std::vector<std::string> lines(1);
     std::size_t used = 0;
     while (!text.empty()) {
-        const auto blank = std::min(text.find(' '), text.size());
-        std::string_view word = text.substr(0, blank);
-        text.remove_prefix(std::min(blank + 1, text.size()));
+        std::string_view word = next_word(text);
         if (used > 0 && used + 1 + columns_of(word) > width) {
             lines.emplace_back();
             used = 0;
@@ -164,62 +174,135 @@ private:
         hanging("", verdict.says);
     }
 
-    /// Column widths that fit the page: the widest column gives first.
-    static std::vector<std::size_t> widths_of(const Table& table) {
-        std::vector<std::size_t> widths;
-        for (std::size_t i = 0; i < table.columns.size(); ++i) {
-            std::size_t widest = columns_of(table.columns[i].title);
-            for (const auto& row : table.rows) {
-                widest = std::max(widest, columns_of(row.at(i).text) + (row[i].verdict ? 2 : 0));
+    std::string text_of(const Cell& cell) const {
+        return cell.verdict ? fmt::format("{} {}", mark_in(*cell.verdict, ascii_), cell.text)
+                            : cell.text;
+    }
+
+    /// Column widths that fit the page: the widest column gives first, and none breaks a word while
+    /// another can give. `whole`: whether none had to.
+    struct Widths {
+        std::vector<std::size_t> columns{};
+        std::size_t gap = 2; ///< between two of them
+        bool whole = true;
+    };
+    Widths widths_of(const Table& table) const {
+        const Widths widths = widths_of(table, 2);
+        return widths.whole ? widths : widths_of(table, 1);
+    }
+    Widths widths_of(const Table& table, std::size_t gap) const {
+        Widths widths{.gap = gap};
+        std::vector<std::size_t> least; // the widest word
+        const auto take = [&](std::string_view text) {
+            widths.columns.back() = std::max(widths.columns.back(), columns_of(text));
+            while (!text.empty()) {
+                const std::size_t width = columns_of(next_word(text));
+                // A longer one is cut wherever it stands.
+                least.back() = std::max(least.back(), width <= kWidth / 2 ? width : 0);
             }
-            widths.push_back(widest);
+        };
+        for (std::size_t i = 0; i < table.columns.size(); ++i) {
+            widths.columns.push_back(0);
+            least.push_back(kNarrowestColumn);
+            take(table.columns[i].title);
+            for (const auto& row : table.rows) {
+                take(text_of(row.at(i)));
+            }
         }
-        const std::size_t room = kWidth - 2 * (widths.size() - 1);
-        while (std::accumulate(widths.begin(), widths.end(), std::size_t{0}) > room) {
-            const auto widest = std::ranges::max_element(widths);
-            if (*widest <= kNarrowestColumn) {
+        const std::size_t room = kWidth - gap * (least.size() - 1);
+        while (std::reduce(widths.columns.begin(), widths.columns.end()) > room) {
+            std::size_t gives = 0;
+            std::size_t most = 0;
+            for (std::size_t i = 0; i < least.size(); ++i) {
+                if (widths.columns[i] > least[i] && widths.columns[i] > most) {
+                    gives = i;
+                    most = widths.columns[i];
+                }
+            }
+            if (most > 0) {
+                --widths.columns[gives];
+            } else if (widths.whole) {
+                widths.whole = false;
+                std::ranges::fill(least, kNarrowestColumn);
+            } else {
                 break;
             }
-            --*widest;
         }
         return widths;
     }
 
+    /// Whether each row is better read as a list of its own: the columns are too narrow for their
+    /// words, or make its texts long and thin.
+    bool is_stacked(const Table& table, const Widths& widths) const {
+        constexpr std::size_t kTallestRow = 10;
+        return !table.dense &&
+               (!widths.whole || std::ranges::any_of(table.rows, [&](const auto& row) {
+                   for (std::size_t i = 0; i < row.size(); ++i) {
+                       if (wrapped(text_of(row[i]), widths.columns[i]).size() > kTallestRow) {
+                           return true;
+                       }
+                   }
+                   return false;
+               }));
+    }
+
     void print(const Table& table) {
-        const std::vector<std::size_t> widths = widths_of(table);
-        line(table.caption);
+        const Widths widths = widths_of(table);
+        hanging("", table.caption);
+        if (is_stacked(table, widths)) {
+            print_stacked(table);
+            return;
+        }
         std::vector<std::string> titles;
         std::vector<std::string> rules;
         for (std::size_t i = 0; i < table.columns.size(); ++i) {
             titles.push_back(table.columns[i].title);
-            rules.emplace_back(widths[i], '-');
+            rules.emplace_back(widths.columns[i], '-');
         }
         print_row(table, titles, widths);
         print_row(table, rules, widths);
         for (const auto& row : table.rows) {
             std::vector<std::string> texts;
             for (const Cell& cell : row) {
-                texts.push_back(
-                    cell.verdict ? fmt::format("{} {}", mark_in(*cell.verdict, ascii_), cell.text)
-                                 : cell.text);
+                texts.push_back(text_of(cell));
             }
             print_row(table, texts, widths);
         }
     }
 
+    /// Each row as a list: a column's title and what the row has there.
+    void print_stacked(const Table& table) {
+        constexpr std::size_t kWidestLabel = 34;
+        std::size_t widest = 0;
+        for (const Column& column : table.columns) {
+            widest = std::max(widest, std::min(columns_of(column.title), kWidestLabel));
+        }
+        for (const auto& row : table.rows) {
+            blank();
+            for (std::size_t i = 0; i < row.size(); ++i) {
+                const std::string label = table.columns[i].title + ":";
+                if (columns_of(label) > widest + 1) {
+                    hanging("", label);
+                }
+                hanging(padded(columns_of(label) > widest + 1 ? "" : label, widest + 2, false),
+                        text_of(row[i]));
+            }
+        }
+    }
+
     void print_row(const Table& table, const std::vector<std::string>& texts,
-                   const std::vector<std::size_t>& widths) {
+                   const Widths& widths) {
         std::vector<std::vector<std::string>> cells;
         std::size_t height = 1;
         for (std::size_t i = 0; i < texts.size(); ++i) {
-            cells.push_back(wrapped(texts[i], widths[i]));
+            cells.push_back(wrapped(texts[i], widths.columns[i]));
             height = std::max(height, cells.back().size());
         }
         for (std::size_t k = 0; k < height; ++k) {
             std::string text;
             for (std::size_t i = 0; i < cells.size(); ++i) {
-                text += i == 0 ? "" : "  ";
-                text += padded(k < cells[i].size() ? cells[i][k] : "", widths[i],
+                text += std::string(i == 0 ? 0 : widths.gap, ' ');
+                text += padded(k < cells[i].size() ? cells[i][k] : "", widths.columns[i],
                                table.columns[i].figures);
             }
             line(text);

@@ -6,6 +6,7 @@
 #include <holdwarden/sheets/build.hpp>
 #include <holdwarden/sheets/markup.hpp>
 #include <holdwarden/sheets/print.hpp>
+#include <holdwarden/sheets/texts.hpp>
 #include <holdwarden/sheets/words.hpp>
 
 #include <catch2/catch.hpp>
@@ -291,6 +292,56 @@ TEST_CASE("text keeps to 80 columns, also with a name of 120 characters and 200 
     }
     const std::string page = html(lot(record));
     CHECK(page.find(std::string(120, 'x')) != std::string::npos);
+}
+
+TEST_CASE("no word that fits on a line is broken in text") {
+    std::vector<Sheet> sheets = fixtures::every_sheet();
+    const std::vector<LotRecord> lots = {fixtures::answered(judge::AnswerState::incomplete),
+                                         fixtures::answered(judge::AnswerState::closed)};
+    sheets.push_back(actions_sheet(fixtures::larkspur(),
+                                   {fixtures::after_noon(0), fixtures::after_noon(25 * 60)}, lots,
+                                   fixtures::made()));
+    for (Sheet& sheet : sheets) {
+        INFO(sheet.title);
+        const std::string text = to_text(sheet);
+        std::set<std::string> printed;
+        std::istringstream lines{text};
+        for (std::string word; lines >> word;) {
+            printed.insert(word);
+        }
+        each_text(sheet, [&](std::string& whole) {
+            std::istringstream words{whole};
+            for (std::string word; words >> word;) {
+                INFO(word);
+                // A label of a fact or of a listed column has its colon.
+                CHECK(
+                    (columns(word) > 40 || printed.contains(word) || printed.contains(word + ":")));
+            }
+        });
+        std::istringstream again{text};
+        for (std::string line; std::getline(again, line);) {
+            INFO(line);
+            CHECK(columns(line) <= 80);
+        }
+    }
+}
+
+TEST_CASE("a row whose texts are too long for its columns is printed as a list") {
+    const Table table{.caption = "Deviations",
+                      .columns = {{"Lot"}, {"What happened"}, {"State"}},
+                      .rows = {{{"beans-1"}, {"It cooled."}, {"open"}}}};
+    Sheet sheet{
+        .title = "t", .running = "", .lang = "en", .made_at = "", .software = "", .sections = {}};
+    sheet.sections.push_back({.heading = "", .blocks = {table}});
+    CHECK(to_text(sheet).find("beans-1  It cooled.     open\n") != std::string::npos);
+    auto& rows = std::get<Table>(sheet.sections[0].blocks[0]).rows;
+    rows[0][1].text += std::string(40, 'x') + " ";
+    for (int i = 0; i < 200; ++i) {
+        rows[0][1].text += " again";
+    }
+    const std::string listed = to_text(sheet);
+    CHECK(listed.find("\nLot:           beans-1\nWhat happened: It cooled.") != std::string::npos);
+    CHECK(listed.find("\nState:         open\n") != std::string::npos);
 }
 
 TEST_CASE("200 readings are printed one by one, 5,000 by interval with their extremes") {
