@@ -20,8 +20,9 @@ namespace {
 constexpr double kTitlePt = 15;
 constexpr double kSectionPt = 12;
 constexpr double kPartPt = 10;
-constexpr double kHeadingPt = 31;  ///< a section's heading with what stands round it
-constexpr int kLeastChartPx = 188; ///< a chart is drawn no lower than that
+constexpr double kAboveHeadingPt = 10;
+constexpr double kTableBeginsPt = 80; ///< caption, headings and a row
+constexpr int kLeastChartPx = 170;    ///< a chart is drawn no lower than that
 
 /// What the second time through a sheet needs not be found out again.
 struct Known {
@@ -50,7 +51,7 @@ public:
             draw_section(sheet_.sections[*charted + 1], 0, top);
         };
         if (charted) {
-            after_chart_ = flow_.measured(sign) + 1;
+            after_chart_ = flow_.measured(sign) + 0.01; // sums differ in their last places
             is_signed = false;
             // What stands before the chart may fill the page: the signatures keep their place on
             // it.
@@ -80,12 +81,9 @@ private:
         int here = parent;
         if (!section.heading.empty()) {
             const double size = depth == 0 ? kSectionPt : kPartPt;
-            flow_.gap(depth == 0 ? 10 : 6);
+            flow_.gap(depth == 0 ? kAboveHeadingPt : 6);
             // A heading is not left alone at the foot of a page.
-            const auto* chart =
-                section.blocks.empty() ? nullptr : std::get_if<Chart>(&section.blocks.front());
-            flow_.need(size * 1.4 +
-                       (chart != nullptr ? words_of(*chart) + least_height_of(*chart) : 40));
+            flow_.need(height_of_heading(section, size) + begins_with(section));
             if (depth == 0) {
                 flow_.rule(1.2);
                 flow_.gap(2);
@@ -177,9 +175,14 @@ private:
     /// Whether a section that begins with a chart lets the signatures after it go first: on the
     /// first page there is room for them, but not for both.
     bool signs_first(const Section& section) {
-        const auto& chart = std::get<Chart>(section.blocks.front());
         return flow_.page() == 1 && flow_.fits(after_chart_) &&
-               !flow_.fits(kHeadingPt + words_of(chart) + least_height_of(chart) + after_chart_);
+               !flow_.fits(kAboveHeadingPt + height_of_heading(section, kSectionPt) +
+                           begins_with(section) + after_chart_);
+    }
+    double height_of_heading(const Section& section, double size_pt) {
+        return height_of(flow_.surface().layout(section.heading, size_pt, Weight::bold,
+                                                flow_.width())) +
+               5.5; // with the rule and what stands round it
     }
     double words_of(const Chart& chart) {
         const PdfSurface& surface = flow_.surface();
@@ -187,6 +190,16 @@ private:
                height_of(
                    surface.layout(figure_caption(chart), kSmallPt, Weight::normal, flow_.width())) +
                11;
+    }
+    /// What should stand below a section's heading on its page.
+    double begins_with(const Section& section) {
+        if (section.blocks.empty()) {
+            return section.parts.empty() ? 0 : 2 * kPartPt + begins_with(section.parts.front());
+        }
+        if (const auto* chart = std::get_if<Chart>(&section.blocks.front())) {
+            return words_of(*chart) + least_height_of(*chart);
+        }
+        return std::holds_alternative<Table>(section.blocks.front()) ? kTableBeginsPt : 40;
     }
     const SvgPicture& picture_of(const Chart& chart, int height_px) {
         const std::pair key{&chart, height_px};

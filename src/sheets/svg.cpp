@@ -1,6 +1,7 @@
 #include "messages.hpp"
 #include "svg_canvas.hpp"
 
+#include <holdwarden/sheets/local_times.hpp>
 #include <holdwarden/sheets/markup.hpp>
 #include <holdwarden/sheets/svg.hpp>
 
@@ -234,19 +235,158 @@ void draw_forecasts(Canvas& canvas, const Chart& chart, const Frame& frame, cons
     }
 }
 
-/// How many drawn readings lie in the box: a label looks for the emptiest place.
-std::size_t readings_in(const Chart& chart, const Frame& frame, const Box& box) {
-    std::size_t count = 0;
+/// A line that a label should not lie on, and how much it hurts there.
+struct Stroke {
+    double x1;
+    double y1;
+    double x2;
+    double y2;
+    double weight;
+};
+
+std::vector<Stroke> strokes_of(const Chart& chart, const Frame& frame) {
+    std::vector<Stroke> strokes;
     for (const ChartSeries& series : chart.series) {
         for (const auto& run : series.runs) {
-            for (const LinePoint& point : run) {
-                const double x = frame.x(point.at);
-                const double y = frame.y(point.degrees);
-                count += box.meets({x - 2, y - 2, x + 2, y + 2}) ? 1 : 0;
+            const std::vector<LinePoint> line = drawn(run, frame);
+            for (std::size_t i = 1; i < line.size(); ++i) {
+                strokes.push_back({frame.x(line[i - 1].at), frame.y(line[i - 1].degrees),
+                                   frame.x(line[i].at), frame.y(line[i].degrees),
+                                   series.air ? 0.3 : 3});
             }
         }
     }
-    return count;
+    for (const ChartLimit& limit : chart.limits) {
+        const double y = frame.y(limit.degrees);
+        strokes.push_back({frame.x(limit.from), y, frame.x(limit.to), y, 0.3});
+    }
+    for (const ChartBand& band : chart.bands) {
+        const double x = frame.x(band.from);
+        strokes.push_back({x, frame.plot.top, x, frame.plot.bottom, 0.3});
+    }
+    for (const ChartBracket& bracket : chart.brackets) {
+        const double y = frame.y(bracket.degrees);
+        for (const Instant at : {bracket.earliest, bracket.latest}) {
+            strokes.push_back({frame.x(at), y - 5, frame.x(at), y + 5, 6});
+        }
+    }
+    return strokes;
+}
+
+/// How much of the stroke lies within the box, in pixels (Liang and Barsky's clipping).
+double length_in(const Stroke& stroke, const Box& box) noexcept {
+    const double dx = stroke.x2 - stroke.x1;
+    const double dy = stroke.y2 - stroke.y1;
+    double from = 0;
+    double to = 1;
+    for (const auto& [step, room] : {std::pair{-dx, stroke.x1 - box.left},
+                                     {dx, box.right - stroke.x1},
+                                     {-dy, stroke.y1 - box.top},
+                                     {dy, box.bottom - stroke.y1}}) {
+        if (step == 0) {
+            if (room < 0) {
+                return 0;
+            }
+        } else if (step < 0) {
+            from = std::max(from, room / step);
+        } else {
+            to = std::min(to, room / step);
+        }
+    }
+    return from < to ? (to - from) * std::hypot(dx, dy) : 0;
+}
+
+struct LabelPlace {
+    double x;
+    double y;
+    Anchor anchor;
+    double cost; ///< of itself; in pixels of line that the label would lie on
+};
+
+/// Where the label of a limit may stand, the usual place first: above and below its line from end
+/// to end and beyond, then on either side of it.
+std::vector<LabelPlace> places_of(double left, double right, double y, double width,
+                                  const Box& plot) {
+    constexpr double kStepPx = 16;
+    constexpr double kAbovePx = -5;
+    constexpr double kBelowPx = 14;
+    const double first = std::max(left, plot.left) + 4;
+    const double last = std::min(right, plot.right) - 4;
+    std::vector<LabelPlace> places = {{last, y + kAbovePx, Anchor::end, 0},
+                                      {last, y + kBelowPx, Anchor::end, 0},
+                                      {first, y + kAbovePx, Anchor::start, 0},
+                                      {first, y + kBelowPx, Anchor::start, 0}};
+    for (double x = last + width; x > first; x -= kStepPx) {
+        places.push_back({x, y + kAbovePx, Anchor::end, 2});
+        places.push_back({x, y + kBelowPx, Anchor::end, 2});
+    }
+    places.push_back({right + 4, y + 4, Anchor::start, 6});
+    places.push_back({left - 4, y + 4, Anchor::end, 6});
+    for (LabelPlace& place : places) {
+        // What sticks out of its line could be taken for another stage's.
+        const Box box = Canvas::text_box(place.x, place.y, place.anchor, "");
+        const double begins = place.anchor == Anchor::end ? box.right - 1 - width : box.left + 1;
+        if (place.y != y + 4) {
+            place.cost +=
+                (std::max(first - 4 - begins, 0.0) + std::max(begins + width - last - 4, 0.0)) / 2;
+        }
+        const bool inside = begins >= plot.left && begins + width <= plot.right;
+        place.cost += inside ? 0 : 100'000;
+    }
+    return places;
+}
+
+/// The place with the least under it; of equals the first.
+const LabelPlace& emptiest(const Canvas& canvas, const std::vector<Stroke>& strokes,
+                           std::vector<LabelPlace>& places, std::string_view words) {
+    for (LabelPlace& place : places) {
+        const Box box = Canvas::text_box(place.x, place.y, place.anchor, words);
+        place.cost += canvas.is_free(box) ? 0 : 10'000;
+        for (const Stroke& stroke : strokes) {
+            place.cost += stroke.weight * length_in(stroke, box);
+        }
+    }
+    return *std::ranges::min_element(places, {}, &LabelPlace::cost);
+}
+
+void draw_limit_labels(Canvas& canvas, const Chart& chart, const Frame& frame,
+                       const std::vector<Stroke>& all) {
+    for (const ChartLimit& limit : chart.limits) {
+        const double level = frame.y(limit.degrees);
+        std::vector<Stroke> strokes; // that any of its places could lie on
+        std::ranges::copy_if(all, std::back_inserter(strokes), [&](const Stroke& stroke) {
+            return std::max(stroke.y1, stroke.y2) > level - 20 &&
+                   std::min(stroke.y1, stroke.y2) < level + 20;
+        });
+        const double left = frame.x(limit.from);
+        const double right = std::max(frame.x(limit.to), left + 4);
+        std::vector<LabelPlace> places =
+            places_of(left, right, level, Canvas::width_px(limit.label), frame.plot);
+        const LabelPlace& best = emptiest(canvas, strokes, places, limit.label);
+        canvas.text(best.x, best.y, best.anchor, limit.label, Face::bold_over_plot);
+    }
+}
+
+/// What happens to the clocks, beside the line where they change.
+void draw_change_labels(Canvas& canvas, const Chart& chart, const Frame& frame,
+                        const std::vector<Stroke>& strokes) {
+    for (const ClockChange& change : clock_changes(chart.from, chart.to, chart.zone)) {
+        const double x = frame.x(change.at);
+        const bool back = change.shift < Span{};
+        const Span size = back ? Span{} - change.shift : change.shift;
+        const std::string words = back ? fmt::format(msg::chart_clocks_back, to_text(size))
+                                       : fmt::format(msg::chart_clocks_forward, to_text(size));
+        const double width = Canvas::width_px(words);
+        std::vector<LabelPlace> places;
+        for (const double y : {frame.plot.bottom - 8, frame.plot.top + 14}) {
+            places.push_back(
+                {x + 4, y, Anchor::start, x + 4 + width < frame.plot.right ? 0.0 : 100'000});
+            places.push_back(
+                {x - 4, y, Anchor::end, x - 4 - width > frame.plot.left ? 2.0 : 100'000});
+        }
+        const LabelPlace& best = emptiest(canvas, strokes, places, words);
+        canvas.text(best.x, best.y, best.anchor, words, Face::over_plot);
+    }
 }
 
 void draw_limits(Canvas& canvas, const Chart& chart, const Frame& frame) {
@@ -255,33 +395,11 @@ void draw_limits(Canvas& canvas, const Chart& chart, const Frame& frame) {
         const double left = frame.x(limit.from);
         const double right = std::max(frame.x(limit.to), left + 4);
         canvas.line(left, y, right, y, R"(class="limit" stroke="currentColor" stroke-width="1.3")");
-        if (frame.small) {
-            continue;
-        }
-        struct Place {
-            double x;
-            double y;
-            Anchor anchor;
-        };
-        const double inner_left = std::max(left, frame.plot.left) + 4;
-        const double inner_right = std::min(right, frame.plot.right) - 4;
-        const std::array<Place, 4> places = {{{inner_right, y - 5, Anchor::end},
-                                              {inner_right, y + 14, Anchor::end},
-                                              {inner_left, y - 5, Anchor::start},
-                                              {inner_left, y + 14, Anchor::start}}};
-        const Place* best = nullptr;
-        std::size_t best_cost = 0;
-        for (const Place& place : places) {
-            const Box box = Canvas::text_box(place.x, place.y, place.anchor, limit.label);
-            const bool inside = box.left >= frame.plot.left && box.right <= frame.plot.right;
-            const std::size_t cost = (inside ? 0 : 100'000) + (canvas.is_free(box) ? 0 : 10'000) +
-                                     readings_in(chart, frame, box);
-            if (best == nullptr || cost < best_cost) {
-                best = &place;
-                best_cost = cost;
-            }
-        }
-        canvas.text(best->x, best->y, best->anchor, limit.label, Face::bold_over_plot);
+    }
+    if (!frame.small) {
+        const std::vector<Stroke> strokes = strokes_of(chart, frame);
+        draw_limit_labels(canvas, chart, frame, strokes);
+        draw_change_labels(canvas, chart, frame, strokes);
     }
     for (const ChartBracket& bracket : chart.brackets) {
         const double y = frame.y(bracket.degrees);

@@ -94,22 +94,15 @@ void draw_times(Canvas& canvas, const Frame& frame, const AxisPlan& plan) {
     }
 }
 
-/// A line where the clocks change, with its words inside the plot.
+/// A line where the clocks change.
 void draw_changes(Canvas& canvas, const Chart& chart, const Frame& frame) {
     if (frame.small) {
         return; // the axis shows both passes
     }
     for (const ClockChange& change : clock_changes(chart.from, chart.to, chart.zone)) {
         const double x = frame.x(change.at);
-        const bool back = change.shift < Span{};
-        const Span size = back ? Span{} - change.shift : change.shift;
-        const std::string words = back ? fmt::format(msg::chart_clocks_back, to_text(size))
-                                       : fmt::format(msg::chart_clocks_forward, to_text(size));
         canvas.line(x, frame.plot.top, x, frame.plot.bottom,
                     R"(stroke="currentColor" stroke-dasharray="2 5")");
-        const bool room = x + 4 + Canvas::width_px(words) < frame.plot.right;
-        canvas.text(room ? x + 4 : x - 4, frame.plot.bottom - 8, room ? Anchor::start : Anchor::end,
-                    words, Face::over_plot);
     }
 }
 

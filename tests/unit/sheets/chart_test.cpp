@@ -6,11 +6,13 @@
 #include <catch2/catch.hpp>
 
 #include <algorithm>
+#include <cmath>
 #include <cstdint>
 #include <functional>
 #include <map>
 #include <regex>
 #include <set>
+#include <sstream>
 
 using namespace holdwarden;
 using namespace holdwarden::sheets;
@@ -214,6 +216,68 @@ TEST_CASE("time below the limit is hatched and barred, limits are labelled in bo
     CHECK(count_of(svg, R"(class="bracket")") > 0);
     const std::string met = to_svg(chart_of(fixtures::warm_shoulder()), kWideChart, "c");
     CHECK(count_of(met, R"(class="wrong-time")") == 0);
+}
+
+TEST_CASE("the label of a limit stands where the food's line is not") {
+    // Beans that cool steeply, then along the lower limit: the usual places are taken.
+    LotRecord lot = fixtures::cooling_beans();
+    auto& readings = lot.history.points[0].readings;
+    const Instant from = readings.front().at;
+    for (const double tau_minutes : {30.0, 50.0, 70.0, 90.0}) {
+        readings.clear();
+        for (int minutes = 0; minutes <= 300; minutes += 4) {
+            records::Reading reading;
+            reading.at = from + Span::minutes(minutes);
+            reading.value = Temperature::of_thousandths(
+                static_cast<std::int32_t>(38'000 + 152'000 * std::exp(-minutes / tau_minutes)),
+                Scale::fahrenheit);
+            readings.push_back(reading);
+        }
+        lot.history.closes = readings.back().at;
+        lot.judged.findings.resize(1);
+        lot.judged.findings.push_back(lot.judged.findings[0]);
+        auto& total = lot.judged.findings[1];
+        total.requirement = "cooling-total";
+        total.limit.fahrenheit = Temperature::of_degrees(41, Scale::fahrenheit);
+        total.limit.celsius = Temperature::of_degrees(5, Scale::celsius);
+        total.limit.within = Span::hours(6);
+        SiteFacts site = fixtures::larkspur();
+        const std::string svg = to_svg(lot_chart(lot.history, lot.judged, site.zone, site.scale,
+                                                 site.largest_interval, readings.back().at),
+                                       kWideChart, "c");
+
+        std::istringstream line{between(svg, R"(<path class="run" d="M)", "\"").at(0)};
+        std::vector<std::pair<double, double>> points;
+        char letter = 0;
+        for (double x = 0, y = 0; line >> x >> y; line >> letter) {
+            points.emplace_back(x, y);
+        }
+        REQUIRE(points.size() > 20);
+        std::size_t labels = 0;
+        for (const std::string& text : between(svg, "<text x=", "</text>")) {
+            if (text.find(" within ") == std::string::npos) {
+                continue;
+            }
+            ++labels;
+            const double x = std::stod(between(text, "\"", "\"").at(0));
+            const double y = std::stod(between(text, "y=\"", "\"").at(0));
+            // Half the letters' size a letter is less than they take in any sans-serif.
+            const std::string words = text.substr(text.find('>') + 1);
+            const auto letters = words.size() - count_of(words, "°"); // of two bytes
+            const double width = 6.0 * static_cast<double>(letters);
+            const double left = text.find("anchor=\"end\"") != std::string::npos ? x - width : x;
+            for (std::size_t i = 1; i < points.size(); ++i) {
+                for (int k = 0; k <= 20; ++k) {
+                    const double part = k / 20.0;
+                    const double px = std::lerp(points[i - 1].first, points[i].first, part);
+                    const double py = std::lerp(points[i - 1].second, points[i].second, part);
+                    INFO(text << " at " << px << ", " << py);
+                    REQUIRE_FALSE((px > left && px < left + width && py > y - 9 && py < y));
+                }
+            }
+        }
+        CHECK(labels == 2);
+    }
 }
 
 TEST_CASE("a chart has a title and a description, and neither script nor outside reference") {

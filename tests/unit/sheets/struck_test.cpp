@@ -39,7 +39,8 @@ TEST_CASE("a struck value is the one behind what holds now, even where both read
     CHECK(struck_in({.text = "140"}, "140").empty());
 }
 
-TEST_CASE("ACC-5: each printer keeps the old value legible: struck where it can draw, in words always") {
+TEST_CASE(
+    "ACC-5: each printer keeps the old value legible: struck where it can draw, in words always") {
     const Sheet sheet = with({.text = "139 °F, was 193 °F [1]", .struck = {"193 °F"}});
     CHECK(to_text(sheet).find("was 193 °F") != std::string::npos);
     CHECK(to_ascii_text(sheet).find("was 193") != std::string::npos);
