@@ -219,31 +219,51 @@ TEST_CASE("time below the limit is hatched and barred, limits are labelled in bo
 }
 
 TEST_CASE("the label of a limit stands where the food's line is not") {
-    // Beans that cool steeply, then along the lower limit: the usual places are taken.
+    // Beans that were reheated within an hour and cooled within four, in a chart of twelve: the
+    // lines of the limits are hardly longer than their labels, and the food crosses them.
     LotRecord lot = fixtures::cooling_beans();
+    const Instant from = lot.history.stages[0].from;
+    const auto add = [&](std::size_t i, Stage stage, std::int64_t minutes, double degrees,
+                         const std::string& requirement) {
+        lot.history.stages.resize(std::max(lot.history.stages.size(), i + 1),
+                                  lot.history.stages[0]);
+        lot.history.stages[i].stage = stage;
+        lot.history.stages[i].from = from + Span::minutes(minutes);
+        judge::Finding finding = lot.judged.findings[0];
+        finding.requirement = requirement;
+        finding.stage = stage;
+        finding.stage_from = lot.history.stages[i].from;
+        finding.limit.fahrenheit =
+            Temperature::of_thousandths(static_cast<std::int32_t>(degrees * 1000), F);
+        finding.limit.celsius = Temperature::of_degrees(
+            static_cast<int>(std::lround((degrees - 32) / 1.8)), Scale::celsius);
+        finding.limit.hot_side = stage == Stage::reheating;
+        lot.judged.findings.push_back(finding);
+    };
+    add(0, Stage::hot_holding, 0, 135, "hot-holding");
+    add(1, Stage::reheating, 240, 165, "reheating");
+    add(2, Stage::cooling, 300, 70, "cooling-first-window");
+    add(2, Stage::cooling, 300, 41, "cooling-total");
+    add(3, Stage::cold_holding, 540, 41, "cold-holding");
+    lot.judged.findings.erase(lot.judged.findings.begin());
+    lot.history.closes = from + Span::hours(12);
     auto& readings = lot.history.points[0].readings;
-    const Instant from = readings.front().at;
     for (const double tau_minutes : {30.0, 50.0, 70.0, 90.0}) {
         readings.clear();
-        for (int minutes = 0; minutes <= 300; minutes += 4) {
+        for (int minutes = 0; minutes <= 720; minutes += 4) {
+            const double degrees = minutes < 240 ? 190 - 90 * minutes / 240.0
+                                   : minutes < 300
+                                       ? 100 + 72 * (minutes - 240) / 60.0
+                                       : 38 + 134 * std::exp((300 - minutes) / tau_minutes);
             records::Reading reading;
             reading.at = from + Span::minutes(minutes);
-            reading.value = Temperature::of_thousandths(
-                static_cast<std::int32_t>(38'000 + 152'000 * std::exp(-minutes / tau_minutes)),
-                Scale::fahrenheit);
+            reading.value =
+                Temperature::of_thousandths(static_cast<std::int32_t>(degrees * 1000), F);
             readings.push_back(reading);
         }
-        lot.history.closes = readings.back().at;
-        lot.judged.findings.resize(1);
-        lot.judged.findings.push_back(lot.judged.findings[0]);
-        auto& total = lot.judged.findings[1];
-        total.requirement = "cooling-total";
-        total.limit.fahrenheit = Temperature::of_degrees(41, Scale::fahrenheit);
-        total.limit.celsius = Temperature::of_degrees(5, Scale::celsius);
-        total.limit.within = Span::hours(6);
-        SiteFacts site = fixtures::larkspur();
+        const SiteFacts site = fixtures::larkspur();
         const std::string svg = to_svg(lot_chart(lot.history, lot.judged, site.zone, site.scale,
-                                                 site.largest_interval, readings.back().at),
+                                                 site.largest_interval, *lot.history.closes),
                                        kWideChart, "c");
 
         std::istringstream line{between(svg, R"(<path class="run" d="M)", "\"").at(0)};
@@ -255,16 +275,16 @@ TEST_CASE("the label of a limit stands where the food's line is not") {
         REQUIRE(points.size() > 20);
         std::size_t labels = 0;
         for (const std::string& text : between(svg, "<text x=", "</text>")) {
-            if (text.find(" within ") == std::string::npos) {
+            const std::string words = text.substr(text.find('>') + 1);
+            if (words.find(" °F") == std::string::npos) {
                 continue;
             }
             ++labels;
             const double x = std::stod(between(text, "\"", "\"").at(0));
             const double y = std::stod(between(text, "y=\"", "\"").at(0));
             // Half the letters' size a letter is less than they take in any sans-serif.
-            const std::string words = text.substr(text.find('>') + 1);
-            const auto letters = words.size() - count_of(words, "°"); // of two bytes
-            const double width = 6.0 * static_cast<double>(letters);
+            const double width =
+                6.0 * static_cast<double>(words.size() - count_of(words, "°")); // bytes
             const double left = text.find("anchor=\"end\"") != std::string::npos ? x - width : x;
             for (std::size_t i = 1; i < points.size(); ++i) {
                 for (int k = 0; k <= 20; ++k) {
@@ -276,7 +296,7 @@ TEST_CASE("the label of a limit stands where the food's line is not") {
                 }
             }
         }
-        CHECK(labels == 2);
+        CHECK(labels == 5);
     }
 }
 
