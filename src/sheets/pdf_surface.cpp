@@ -48,6 +48,25 @@ std::string with_language(std::string pdf, const std::string& lang) {
 /// elsewhere for letters it lacks.
 constexpr const char* kFont = "DejaVu Sans";
 
+/// A degree sign stays with its figure, and the parts of a clause "3-501.16(A)(1)" together.
+void keep_whole(PangoLayout* layout, std::string_view text) {
+    PangoAttrList* whole = nullptr;
+    for (const std::string_view joint : {" °", ")("}) {
+        for (auto at = text.find(joint); at != std::string_view::npos;
+             at = text.find(joint, at + 1)) {
+            PangoAttribute* unbroken = pango_attr_allow_breaks_new(FALSE);
+            unbroken->start_index = static_cast<guint>(at > 0 ? at - 1 : at);
+            unbroken->end_index = static_cast<guint>(at + joint.size());
+            whole = whole == nullptr ? pango_attr_list_new() : whole;
+            pango_attr_list_insert(whole, unbroken); // which owns it from here on
+        }
+    }
+    if (whole != nullptr) {
+        pango_layout_set_attributes(layout, whole);
+        pango_attr_list_unref(whole);
+    }
+}
+
 } // namespace
 
 PaperSize size_of(Paper paper) noexcept {
@@ -86,6 +105,9 @@ Layout PdfSurface::own_layout(std::string_view text, double size_pt, Weight weig
     pango_layout_set_wrap(made.get(), PANGO_WRAP_WORD_CHAR);
     pango_layout_set_alignment(made.get(),
                                align == Align::right ? PANGO_ALIGN_RIGHT : PANGO_ALIGN_LEFT);
+    if (width_pt >= 0) {
+        keep_whole(made.get(), text);
+    }
     // A right-to-left name must not move a cell to the other side.
     pango_layout_set_auto_dir(made.get(), FALSE);
     return made;

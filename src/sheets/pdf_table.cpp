@@ -143,7 +143,9 @@ private:
         Layout layout = flow_.surface().own_layout(
             text_of(cell), kSmallPt, weight,
             columns_.unwrapped ? PdfSurface::kOneLine : inner(column), align(column));
-        PangoAttrList* lines = pango_attr_list_new();
+        PangoAttrList* there = pango_layout_get_attributes(layout.get());
+        PangoAttrList* lines =
+            there == nullptr ? pango_attr_list_new() : pango_attr_list_copy(there);
         for (const TextRange& range : struck_ranges(cell, text_of(cell))) {
             PangoAttribute* line = pango_attr_strikethrough_new(TRUE);
             line->start_index = static_cast<guint>(range.from);
