@@ -52,6 +52,25 @@ inline constexpr const char* oven_still_dry = "still dry oven";
 inline constexpr const char* oven_convection = "convection oven";
 inline constexpr const char* oven_high_humidity = "high-humidity oven";
 
+// requirements
+inline constexpr const char* req_initial_heating = "First heating, in part";
+inline constexpr const char* req_cooking = "Cooking";
+inline constexpr const char* req_cooking_roast = "Cooking, roast table";
+inline constexpr const char* req_hot_holding = "Hot holding";
+inline constexpr const char* req_hot_holding_roast = "Hot holding, roast";
+inline constexpr const char* req_cooling_first = "Cooling, first window";
+inline constexpr const char* req_cooling_second = "Cooling, second window";
+inline constexpr const char* req_cooling_total = "Cooling, total time";
+inline constexpr const char* req_cooling_ambient = "Cooling from room temperature";
+inline constexpr const char* req_cold_holding = "Cold holding";
+inline constexpr const char* req_reheating = "Reheating";
+inline constexpr const char* req_reheating_time = "Reheating time";
+inline constexpr const char* req_time_control = "Time as a public health control";
+inline constexpr const char* req_time_control_ceiling = "Time control, highest temperature";
+inline constexpr const char* req_date_mark = "Date marking";
+inline constexpr const char* req_come_up = "Coming up to temperature";
+inline constexpr const char* req_largest_interval = "Largest interval between readings";
+
 // adopted
 inline constexpr const char* limit_a_reading_every = "a reading at least every {}";
 inline constexpr const char* no_reading_in_food = "No reading in the food is on record.";
@@ -61,8 +80,7 @@ inline constexpr const char* house_silence =
     "No reading from {} to {} ({}), and the house wants one every {}.";
 inline constexpr const char* house_silence_trusted =
     "No reading to be trusted from {} to {} ({}), and the house wants one every {}.";
-inline constexpr const char* house_limit_not_judged =
-    "The house limit for {} is not judged here: {}.";
+inline constexpr const char* house_limit_not_judged = "{}: the house limit is not judged here: {}.";
 inline constexpr const char* act_on_house_limit =
     "The house limit is missed; the code's is judged beside it. Correct the unit, and write down "
     "what was done.";
@@ -349,6 +367,9 @@ inline constexpr const char* receipt_frozen_but = "it was said to be frozen soli
 inline constexpr const char* receipt_frozen = "it was found frozen solid";
 inline constexpr const char* receipt_not_asked = "no temperature is asked for";
 inline constexpr const char* receipt_no_rule = "{} says nothing here about food received {}";
+inline constexpr const char* received_cold = "cold";
+inline constexpr const char* received_hot = "hot";
+inline constexpr const char* received_frozen = "frozen";
 inline constexpr const char* receipt_not_measured = "its temperature was not measured";
 inline constexpr const char* receipt_read = "{} was read; the limit is {}";
 inline constexpr const char* air_no_hot_limit = "{} has no limit for hot-held food here";
@@ -497,24 +518,6 @@ inline constexpr const char* food_plant = "plant food";
 inline constexpr const char* food_packaged = "packaged ready-to-eat food";
 inline constexpr const char* food_other = "other food that needs time and temperature control";
 
-// Requirements.
-inline constexpr const char* req_initial_heating = "First heating, in part";
-inline constexpr const char* req_cooking = "Cooking";
-inline constexpr const char* req_cooking_roast = "Cooking, roast table";
-inline constexpr const char* req_hot_holding = "Hot holding";
-inline constexpr const char* req_hot_holding_roast = "Hot holding, roast";
-inline constexpr const char* req_cooling_first = "Cooling, first window";
-inline constexpr const char* req_cooling_second = "Cooling, second window";
-inline constexpr const char* req_cooling_total = "Cooling, total time";
-inline constexpr const char* req_cooling_ambient = "Cooling from room temperature";
-inline constexpr const char* req_cold_holding = "Cold holding";
-inline constexpr const char* req_reheating = "Reheating";
-inline constexpr const char* req_reheating_time = "Reheating time";
-inline constexpr const char* req_time_control = "Time as a public health control";
-inline constexpr const char* req_time_control_ceiling = "Time control, highest temperature";
-inline constexpr const char* req_date_mark = "Date marking";
-inline constexpr const char* req_come_up = "Coming up to temperature";
-inline constexpr const char* req_largest_interval = "Largest interval between readings";
 inline constexpr const char* of_the_house = "{} (house limit)";
 
 // Head and foot of every sheet.

@@ -97,7 +97,9 @@ std::vector<Finding> interval_findings(const Case& c, const LotJudgement& judged
 }
 
 std::string not_judged(const codes::HouseLimit& limit, const Error& why) {
-    return fmt::format(msg::house_limit_not_judged, limit.requirement, why.text().what);
+    const std::string_view words = requirement_words(limit.requirement);
+    return fmt::format(msg::house_limit_not_judged, words.empty() ? limit.requirement : words,
+                       why.text().what);
 }
 
 /// The findings of the house's limits of one part. The code's pack with the house's figures in the

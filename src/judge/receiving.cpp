@@ -7,6 +7,12 @@
 namespace holdwarden::judge {
 namespace {
 
+std::string_view words_of(ReceivedAs as) noexcept {
+    return as == ReceivedAs::hot      ? msg::received_hot
+           : as == ReceivedAs::frozen ? msg::received_frozen
+                                      : msg::received_cold;
+}
+
 ReceiptFinding frozen(const records::Receipt& receipt, const codes::ReceivingRule& rule) {
     ReceiptFinding finding{
         .verdict = Verdict::not_shown, .rule = &rule, .reason = {}, .margin = {}};
@@ -39,7 +45,7 @@ ReceiptFinding judge_receipt(const records::Receipt& receipt, const codes::Recei
                 .rule = nullptr,
                 .reason = receipt.as == ReceivedAs::other
                               ? msg::receipt_not_asked
-                              : fmt::format(msg::receipt_no_rule, pack.pack, to_name(receipt.as)),
+                              : fmt::format(msg::receipt_no_rule, pack.pack, words_of(receipt.as)),
                 .margin = {}};
     }
     if (!rule->limit) {

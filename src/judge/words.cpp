@@ -6,6 +6,7 @@
 #include <fmt/format.h>
 
 #include <algorithm>
+#include <array>
 
 namespace holdwarden::judge {
 namespace {
@@ -16,6 +17,31 @@ double share(const RowKept& row) noexcept {
 }
 
 } // namespace
+
+std::string_view requirement_words(std::string_view id) noexcept {
+    static constexpr std::array<std::pair<std::string_view, std::string_view>, 17> kWords = {{
+        {"initial-heating", msg::req_initial_heating},
+        {"cooking", msg::req_cooking},
+        {"cooking-roast", msg::req_cooking_roast},
+        {"hot-holding", msg::req_hot_holding},
+        {"hot-holding-roast", msg::req_hot_holding_roast},
+        {"cooling-first-window", msg::req_cooling_first},
+        {"cooling-second-window", msg::req_cooling_second},
+        {"cooling-total", msg::req_cooling_total},
+        {"cooling-from-ambient", msg::req_cooling_ambient},
+        {"cold-holding", msg::req_cold_holding},
+        {"reheating", msg::req_reheating},
+        {"reheating-time", msg::req_reheating_time},
+        {"time-control", msg::req_time_control},
+        {"time-control-ceiling", msg::req_time_control_ceiling},
+        {"date-mark", msg::req_date_mark},
+        {"come-up", msg::req_come_up},
+        {"largest-interval", msg::req_largest_interval},
+    }};
+    const auto* const known =
+        std::ranges::find(kWords, id, [](const auto& pair) { return pair.first; });
+    return known == kWords.end() ? std::string_view{} : known->second;
+}
 
 std::string_view to_words(Stage stage) noexcept {
     switch (stage) {

@@ -25,11 +25,11 @@ std::string footnote(std::size_t index) {
 }
 
 std::string was_text(const FactChange& change, const LocalTimes& times) {
-    return change.was_at ? times.full(*change.was_at) : shown(change.was);
+    return change.was_at ? times.full(*change.was_at) : subject_title(change.was);
 }
 
 std::string now_text(const FactChange& change, const LocalTimes& times) {
-    return change.now_at ? times.full(*change.now_at) : shown(change.now);
+    return change.now_at ? times.full(*change.now_at) : subject_title(change.now);
 }
 
 std::string who(const std::string& by) {
@@ -65,7 +65,7 @@ Table amendments_table(const LotRecord& lot, const LocalTimes& times) {
         const std::string at = made.at ? " " + times.full(*made.at) : "";
         table.rows.push_back(
             {{footnote(i)},
-             {shown(made.subject) + at},
+             {subject_title(made.subject) + at},
              {made.voided ? std::string{msg::void_entry} : fmt::format("{}", fmt::join(now, ", "))},
              was,
              {fmt::format("{}, {}", who(made.by), times.full(whole_seconds(made.made_at)))},
@@ -127,7 +127,7 @@ Table remarks_table(const LotRecord& lot, const LocalTimes& times) {
         const EntryRemark& first = *entries.front();
         std::vector<std::string> what;
         for (const EntryRemark* entry : entries) {
-            what.push_back(shown(entry->subject) + " " + times.full(entry->happened_at));
+            what.push_back(subject_title(entry->subject) + " " + times.full(entry->happened_at));
         }
         const std::string by = first.taken_by.empty() ? who(first.by)
                                                       : fmt::format(msg::entered_for, who(first.by),

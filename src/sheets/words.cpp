@@ -46,35 +46,20 @@ std::string shown(std::string_view text) {
 }
 
 std::string requirement_title(std::string_view id) {
-    static constexpr std::array<std::pair<std::string_view, std::string_view>, 17> kTitles = {{
-        {"initial-heating", msg::req_initial_heating},
-        {"cooking", msg::req_cooking},
-        {"cooking-roast", msg::req_cooking_roast},
-        {"hot-holding", msg::req_hot_holding},
-        {"hot-holding-roast", msg::req_hot_holding_roast},
-        {"cooling-first-window", msg::req_cooling_first},
-        {"cooling-second-window", msg::req_cooling_second},
-        {"cooling-total", msg::req_cooling_total},
-        {"cooling-from-ambient", msg::req_cooling_ambient},
-        {"cold-holding", msg::req_cold_holding},
-        {"reheating", msg::req_reheating},
-        {"reheating-time", msg::req_reheating_time},
-        {"time-control", msg::req_time_control},
-        {"time-control-ceiling", msg::req_time_control_ceiling},
-        {"date-mark", msg::req_date_mark},
-        {"come-up", msg::req_come_up},
-        {"largest-interval", msg::req_largest_interval},
-    }};
-    for (const auto& [known, title] : kTitles) {
-        if (id == known) {
-            return std::string{title};
-        }
-    }
-    return shown(id);
+    const std::string_view words = judge::requirement_words(id);
+    return words.empty() ? shown(id) : std::string{words};
 }
 
 std::string stage_title(Stage stage) {
     return std::string{judge::to_words(stage)};
+}
+
+std::string subject_title(std::string_view subject) {
+    if (const auto stage = stage_named(subject)) {
+        return stage_title(*stage);
+    }
+    const auto outcome = outcome_named(subject);
+    return outcome ? outcome_title(*outcome) : shown(subject);
 }
 
 std::string food_title(FoodKind food) {

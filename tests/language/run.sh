@@ -17,7 +17,8 @@ cmake --build "$build" --target holdwarden
 rm -rf "$build/night"
 "$root/docs/demo/night.sh" "$build/holdwarden" "$build/night" >/dev/null
 export HOLDWARDEN_STORE=$build/night/larkspur.db HOLDWARDEN_BY=RK
-for kind in cooling-log holding-log checks summary actions open-items; do
+for kind in cooling-log holding-log checks summary actions; do
     "$build/holdwarden" sheet --$kind --night 2026-10-31 -o "$build/night/$kind.html" >/dev/null
 done
+"$build/holdwarden" sheet --open-items -o "$build/night/open-items.html" >/dev/null
 python3 "$here/unbracketed.py" "$build/night" "$root/schema/codes" "$root/docs/demo/night.sh"

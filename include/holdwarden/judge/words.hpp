@@ -7,6 +7,9 @@
 
 namespace holdwarden::judge {
 
+/// "Hot holding", "Cooling, first window"; "" for an id that is none of a requirement.
+std::string_view requirement_words(std::string_view id) noexcept;
+
 // What stages, ends and ovens are called in sentences and on sheets: "hot holding", "handed on",
 // "still dry oven".
 std::string_view to_words(Stage stage) noexcept;

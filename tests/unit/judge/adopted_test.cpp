@@ -173,7 +173,7 @@ TEST_CASE("a house limit that the pack in force cannot take is not judged, and a
     const auto j = judged(lot, adopted);
     CHECK_FALSE(j.house_overall.has_value());
     CHECK(std::ranges::any_of(j.notes, [](const std::string& note) {
-        return note.find("house limit for hot-holding is not judged") != std::string::npos;
+        return note.find("Hot holding: the house limit is not judged") != std::string::npos;
     }));
 }
 

@@ -119,6 +119,25 @@ TEST_CASE("a right-to-left name is isolated, others are not") {
     CHECK(shown("Brust Süd — 1") == "Brust Süd — 1");
 }
 
+TEST_CASE("what was entered late is named in words, not by id") {
+    LotRecord record = fixtures::warm_shoulder();
+    for (const char* subject : {"hot-holding", "time-control", "served", "core reading 171 °F"}) {
+        record.history.remarks.emplace_back();
+        records::EntryRemark& remark = record.history.remarks.back();
+        remark.subject = subject;
+        remark.happened_at = fixtures::after_noon(600);
+        remark.entered_at = fixtures::after_noon(700);
+        remark.by = "RK";
+        remark.late = true;
+    }
+    const std::string text = to_csv(lot(record));
+    CHECK(text.find("hot holding 2026-10-31 22:00 -06:00; time control 2026-10-31") !=
+          std::string::npos);
+    CHECK(text.find("; served 2026-10-31") != std::string::npos);
+    CHECK(text.find("; core reading 171 °F 2026-10-31") != std::string::npos);
+    CHECK(text.find("hot-holding") == std::string::npos);
+}
+
 TEST_CASE("only food that was discarded is called discarded") {
     // Of five kinds of end, each has a name of its own (include/holdwarden/base/vocabulary.hpp).
     std::set<std::string> titles;
