@@ -1011,4 +1011,9 @@ inline constexpr const char* pdf_not_drawn = "the PDF cannot be drawn: {}";
 inline constexpr const char* pdf_fix =
     "print the sheet as HTML or text instead, and report this as a defect";
 
+// PDF.
+inline constexpr const char* no_drawing_part = "the part that draws PDF cannot be loaded: {}";
+inline constexpr const char* no_drawing_part_fix =
+    "install holdwarden again; text, HTML and CSV do without it";
+
 } // namespace holdwarden::sheets::msg

@@ -1,11 +1,13 @@
 // PDF is drawn by a part that is loaded when it is first asked for: its libraries take longer to
 // load than most commands take (docs/decisions/0092-pdf-is-a-loaded-part.md).
+#include "messages.hpp"
 #include "pdf_functions.hpp"
 
 #include <holdwarden/base/error.hpp>
 #include <holdwarden/base/text.hpp>
 
 #include <dlfcn.h>
+#include <fmt/format.h>
 
 #include <filesystem>
 
@@ -33,9 +35,9 @@ const PdfFunctions& load() {
     const void* functions = part == nullptr ? nullptr : dlsym(part, kPdfFunctions);
     if (functions == nullptr) {
         throw Error{ErrorKind::bad_input,
-                    {.what = "the part that draws PDF cannot be loaded: " + for_display(dlerror()),
+                    {.what = fmt::format(msg::no_drawing_part, for_display(dlerror())),
                      .where = for_display(file.string()),
-                     .fix = "install holdwarden again; text, HTML and CSV do without it"}};
+                     .fix = msg::no_drawing_part_fix}};
     }
     return *static_cast<const PdfFunctions*>(functions);
 }

@@ -1,7 +1,6 @@
 #include "pdf_functions.hpp"
 
-extern "C"
-    [[gnu::visibility("default")]] const holdwarden::sheets::PdfFunctions holdwarden_pdf_functions;
+extern "C" const holdwarden::sheets::PdfFunctions holdwarden_pdf_functions;
 
 const holdwarden::sheets::PdfFunctions holdwarden_pdf_functions{
     .sheets = &holdwarden::sheets::to_pdf,

@@ -89,9 +89,8 @@ Head take_in(const OpenOptions& options, const fs::path& from, const fs::path& p
     look_at(from);
     {
         const Database source = connect(reading(options, from), Access::read);
-        Statement verdict{source, "pragma quick_check"};
-        if (!verdict.run() || verdict.text(0) != "ok") {
-            throw bad_file(from, "is damaged: " + for_display(verdict.text(0)),
+        if (const auto faults = faults_found(source, "pragma quick_check"); !faults.empty()) {
+            throw bad_file(from, "is damaged: " + for_display(faults.front()),
                            "take another backup copy");
         }
         checked_version(source, Migrations{options.migrations}.latest(), from);
@@ -116,8 +115,7 @@ bool is_store(const fs::path& file) {
 /// Whether a message is about the file's content, so that only renaming helps.
 bool unreadable(const Database& present) {
     try {
-        Statement verdict{present, "pragma quick_check"};
-        return !verdict.run() || verdict.text(0) != "ok";
+        return !faults_found(present, "pragma quick_check").empty();
     } catch (const Error& error) {
         if (error.text().what.starts_with("is damaged") ||
             error.text().what.starts_with("is not a holdwarden store")) {

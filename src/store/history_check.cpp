@@ -59,12 +59,9 @@ private:
 
     std::vector<std::string> damaged() const {
         std::vector<std::string> lines;
-        Statement row{database_, fmt::format("pragma integrity_check({})", kMostProblems)};
-        for (bool more = row.run(); more; more = row.step()) {
-            if (row.text(0) != "ok") {
-                lines.push_back("the file itself does not hold together: " +
-                                for_display(row.text(0)));
-            }
+        for (const std::string& fault :
+             faults_found(database_, fmt::format("pragma integrity_check({})", kMostProblems))) {
+            lines.push_back("the file itself does not hold together: " + for_display(fault));
         }
         return lines;
     }

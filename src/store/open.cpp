@@ -73,9 +73,8 @@ Opened create(const OpenOptions& options, const records::Site& site,
 
 void check_pages(const records::Store& store) {
     const Database& database = database_of(store);
-    Statement verdict{database, "pragma quick_check(1)"};
-    if (!verdict.run() || verdict.text(0) != "ok") {
-        throw bad_file(database.name(), "is damaged: " + for_display(verdict.text(0)),
+    if (const auto faults = faults_found(database, "pragma quick_check(1)"); !faults.empty()) {
+        throw bad_file(database.name(), "is damaged: " + for_display(faults.front()),
                        "go back to a backup copy, and keep this file aside as evidence");
     }
 }

@@ -6,6 +6,7 @@
 #include <fmt/format.h>
 
 #include <cassert>
+#include <cstdlib>
 #include <new>
 
 namespace holdwarden::store {
@@ -187,6 +188,28 @@ void Database::fail(int code) const {
     default:
         throw error("failed: " + detail, "nothing was written");
     }
+}
+
+std::vector<std::string> faults_found(const Database& database, std::string_view pragma) {
+    constexpr std::string_view kCode = "error code=";
+    std::vector<std::string> faults;
+    Statement row{database, pragma};
+    if (!row.run()) {
+        return {"no answer"};
+    }
+    do {
+        const std::string fault{row.text(0)};
+        // Memory that ran out is told as a page that could not be had.
+        const auto code = fault.find(kCode);
+        if (code != std::string::npos &&
+            std::atoi(fault.c_str() + code + kCode.size()) == SQLITE_NOMEM) {
+            throw std::bad_alloc{};
+        }
+        if (fault != "ok") {
+            faults.push_back(fault);
+        }
+    } while (row.step());
+    return faults;
 }
 
 Snapshot::Snapshot(const Database& database)

@@ -16,6 +16,7 @@
 #include <string>
 #include <string_view>
 #include <type_traits>
+#include <vector>
 
 namespace holdwarden::store {
 
@@ -134,6 +135,10 @@ private:
     std::unique_ptr<sqlite3, Close> handle_;
     mutable IdleStatements idle_; ///< gone before the handle
 };
+
+/// What a pragma that looks through the pages found; empty: the file holds together. Throws
+/// std::bad_alloc where it was memory that failed, and not the file.
+std::vector<std::string> faults_found(const Database& database, std::string_view pragma);
 
 /// One moment of the database for several reads; nothing inside a transaction, which has one
 /// already.

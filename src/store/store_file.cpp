@@ -196,8 +196,7 @@ void copy(const Database& from, const fs::path& to, Span lock_wait) {
         copy_pages(from, target);
         // One plain file, that may be carried away and read where nothing can be written.
         target.exec("pragma journal_mode = delete");
-        Statement verdict{target, "pragma quick_check"};
-        if (!verdict.run() || verdict.text(0) != "ok") {
+        if (!faults_found(target, "pragma quick_check").empty()) {
             throw bad_file(to, "the copy does not read back", "look at the disk");
         }
     } catch (...) {

@@ -50,12 +50,7 @@ public:
 
     Gatherer(const Database& database, Told told, const KeeperMaker& keeper)
         : database_{database}, told_{told},
-          typed_table_{SqliteStore::table("typed_reading", told)}, keeper_{keeper} {
-        Statement row{database, "select id, scale, step from batch"};
-        for (bool more = row.run(); more; more = row.step()) {
-            batches_[row.integer(0)] = {scale_from(row.text(1)), row.integer(2)};
-        }
-    }
+          typed_table_{SqliteStore::table("typed_reading", told)}, keeper_{keeper} {}
 
     void logged(ProbeId probe, Stretch during, std::vector<Reading>& into) {
         if (during.to < during.from) {
@@ -145,15 +140,18 @@ private:
         std::int64_t step = 1;
     };
 
-    Counting counting_of(std::int64_t batch) const {
-        const auto found = batches_.find(batch);
-        if (found == batches_.end()) {
+    Counting counting_of(std::int64_t batch) {
+        if (const auto found = batches_.find(batch); found != batches_.end()) {
+            return found->second;
+        }
+        Statement row{database_, "select scale, step from batch where id = ?"};
+        if (!row.run(batch)) {
             throw Error{ErrorKind::store,
                         {.what = "is damaged: a reading belongs to no batch",
                          .where = "store " + database_.name(),
                          .fix = "go back to a backup copy, and keep this file aside"}};
         }
-        return found->second;
+        return batches_[batch] = {scale_from(row.text(0)), row.integer(1)};
     }
 
     Reading typed(const Statement& row) {
@@ -193,7 +191,7 @@ private:
     Told told_;
     std::string typed_table_; ///< or view
     const KeeperMaker& keeper_;
-    std::map<std::int64_t, Counting> batches_;
+    std::map<std::int64_t, Counting> batches_; ///< those met so far
     std::map<std::int64_t, std::size_t> indices_;
     std::vector<Probe> probes_;
 };

