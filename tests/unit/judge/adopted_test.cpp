@@ -216,6 +216,209 @@ TEST_CASE("leaving a target band is a note and changes no verdict") {
     CHECK(noted(band).empty());
 }
 
+// The house's interval: 37/2005/EC and EN 12830 hold a recorder's interval against its real gaps.
+// That each hold is asked once, and nothing else, is this project's rule.
+TEST_CASE("the house's interval asks each hold once, whatever the points, and nothing else") {
+    Lot lot;
+    lot.stage(Stage::cooking, 0).stage(Stage::hot_holding, 60).stage(Stage::cooling, 120);
+    lot.stage(Stage::cold_holding, 300);
+    for (const char* point : {"core", "top"}) {
+        lot.readings({{0, 40}, {50, 170}, {60, 150}, {75, 150}, {90, 150}, {105, 150}, {120, 150}},
+                     F, point);
+        lot.readings({{130, 134}, {220, 69}, {290, 40}, {300, 40}, {360, 40}}, F, point);
+    }
+    const auto j = judged(lot, house(interval(Span::minutes(15))));
+    std::vector<const Finding*> asked;
+    for (const Finding& f : j.findings) {
+        if (f.source == "house") {
+            asked.push_back(&f);
+        }
+    }
+    REQUIRE(asked.size() == 2);
+    CHECK(asked[0]->stage == Stage::hot_holding);
+    CHECK(asked[0]->verdict == Verdict::met);
+    CHECK(asked[1]->stage == Stage::cold_holding);
+    CHECK(asked[1]->verdict == Verdict::not_met);
+    CHECK(asked[1]->gaps.size() == 1); // both points are silent from 300 to 360
+    CHECK(asked[1]->margin.time == Span::minutes(15 - 60));
+}
+
+TEST_CASE("two holds of one kind are two for the house's interval") {
+    Lot lot;
+    lot.stage(Stage::hot_holding, 0).stage(Stage::hot_holding, 30);
+    lot.readings({{0, 150}, {15, 150}, {30, 150}, {60, 150}});
+    const auto j = judged(lot, house(interval(Span::minutes(15))));
+    std::vector<Verdict> verdicts;
+    for (const Finding& f : j.findings) {
+        if (f.source == "house") {
+            verdicts.push_back(f.verdict);
+        }
+    }
+    CHECK(verdicts == std::vector{Verdict::met, Verdict::not_met});
+}
+
+TEST_CASE("the house's interval is missed before a first reading too, and the longest silence is "
+          "told") {
+    Lot lot;
+    lot.stage(Stage::hot_holding, 0);
+    SECTION("the first reading comes late") {
+        lot.readings({{16, 140}, {30, 140}});
+        const auto j = judged(lot, house(interval(Span::minutes(15))));
+        const Finding& f = of_house(j, "largest-interval");
+        CHECK(f.verdict == Verdict::not_met);
+        CHECK(f.margin.time == Span::minutes(15 - 16));
+    }
+    SECTION("of two silences the longer gives the margin") {
+        lot.readings({{0, 140}, {20, 140}, {60, 140}, {90, 140}});
+        const auto j = judged(lot, house(interval(Span::minutes(15))));
+        const Finding& f = of_house(j, "largest-interval");
+        CHECK(f.gaps.size() == 3);
+        CHECK(f.margin.time == Span::minutes(15 - 40));
+        CHECK(f.reason.find("No reading from") != std::string::npos);
+    }
+    SECTION("a silence that a suspect reading breaks is one of readings to be trusted") {
+        lot.readings({{0, 140}, {15, 140}, {30, 140}});
+        lot.history().points.front().readings[1].suspect = true;
+        const auto j = judged(lot, house(interval(Span::minutes(15))));
+        const Finding& f = of_house(j, "largest-interval");
+        CHECK(f.margin.time == Span::minutes(15 - 30));
+        CHECK(f.reason.find("No reading to be trusted from") != std::string::npos);
+    }
+}
+
+TEST_CASE("what a house limit misses or does not show is flagged, what it meets is not") {
+    Lot lot;
+    lot.stage(Stage::hot_holding, 0);
+    SECTION("met") {
+        lot.readings({{0, 140}, {15, 140}});
+        CHECK(judged(lot, house(interval(Span::minutes(15)))).flags.empty());
+    }
+    SECTION("missed: read as often as the house wants") {
+        lot.readings({{0, 140}, {16, 140}});
+        const auto j = judged(lot, house(interval(Span::minutes(15))));
+        REQUIRE(j.flags.size() == 1); // the code's hold is met
+        CHECK(j.findings[j.flags[0].finding].requirement == "largest-interval");
+        CHECK(j.flags[0].id.starts_with("house/largest-interval@"));
+        CHECK(j.flags[0].act.front().find("as often as") != std::string::npos);
+    }
+    SECTION("not shown") {
+        lot.readings({{0, 140}, {15, 140}, {30, 140}});
+        lot.history().points.front().readings[1].suspect = true;
+        CHECK(judged(lot, house(interval(Span::minutes(15)))).flags.size() == 1);
+    }
+    SECTION("another limit: the unit is to be corrected") {
+        lot.readings({{0, 139}, {15, 139}}); // FDA's 135 °F met, the house's 140 °F missed
+        codes::HouseLimit limit;
+        limit.requirement = "hot-holding";
+        limit.at = Temperature::of_degrees(140, F);
+        const auto j = judged(lot, house(limit));
+        CHECK(j.overall == Verdict::met);
+        REQUIRE(j.flags.size() == 1);
+        CHECK(j.findings[j.flags[0].finding].source == "house");
+        CHECK(j.flags[0].act.front().find("house limit is missed") != std::string::npos);
+    }
+}
+
+TEST_CASE("a stage that begins at the very instant asked about is judged by the pack of its own") {
+    Lot lot;
+    lot.stage(Stage::resting, 0).stage(Stage::hot_holding, 60);
+    lot.readings({{0, 60}, {60, 60}}, C); // the last reading, and so the as-of instant, is at 60
+    const auto j = judged(lot, change_at(30));
+    REQUIRE(j.findings.size() == 2);
+    CHECK(j.findings[1].code == "uk-england");
+    CHECK(j.findings[1].verdict == Verdict::not_met); // 60 °C under 63 °C
+}
+
+TEST_CASE("the first thing followed holds before its date too, when another follows it") {
+    Lot lot;
+    lot.stage(Stage::resting, 0).stage(Stage::hot_holding, 60);
+    lot.readings({{0, 60}, {60, 60}, {120, 60}}, C);
+    auto adopted = change_at(40);
+    adopted[0].from = at(30); // after the rest began
+    const auto j = judged(lot, adopted);
+    REQUIRE(j.findings.size() == 2);
+    CHECK(j.findings[0].stage == Stage::resting);
+    CHECK(j.findings[0].code == "us-fda-2022");
+    CHECK(j.overall == Verdict::not_met);
+}
+
+TEST_CASE("of two packs' times below the hot limit the longer is told") {
+    // 60 °C is above FDA's 57 °C and below England's 63 °C the whole two hours.
+    Lot lot;
+    lot.stage(Stage::resting, 0).stage(Stage::hot_holding, 60);
+    lot.readings({{0, 60}, {60, 60}, {120, 60}}, C);
+    auto adopted = change_at(30);
+    CHECK(minutes(judged(lot, adopted).below_hot_limit.latest) == 120);
+    std::swap(adopted[0].pack, adopted[1].pack);
+    CHECK(minutes(judged(lot, adopted).below_hot_limit.latest) == 120);
+}
+
+TEST_CASE("that nothing was judged of a merged lot is said once, whatever number of packs") {
+    codes::Pack silent;
+    silent.id = "silent";
+    Lot source;
+    source.stage(Stage::preparing, 0);
+    Lot lot;
+    lot.stage(Stage::preparing, 60).readings({{70, 40}});
+    lot.history().name = "merged";
+    source.history().name = "source";
+    lot.history().sources = {source.history()};
+    Adopted one;
+    one.pack = &silent;
+    one.from = at(-10);
+    Adopted other = one;
+    other.from = at(30);
+    const auto times_said = [&](const std::vector<Adopted>& adopted) {
+        const auto j = judged(lot, adopted);
+        CHECK(j.overall == Verdict::not_shown);
+        return std::ranges::count_if(j.notes, [](const std::string& note) {
+            return note.find("Nothing") != std::string::npos;
+        });
+    };
+    CHECK(times_said({one}) == 1);
+    CHECK(times_said({one, other}) == 1);
+}
+
+TEST_CASE("a target band is asked of what was read while it held and the food was held") {
+    Lot lot;
+    lot.stage(Stage::reheating, 0).stage(Stage::hot_holding, 40);
+    lot.readings({{0, 60}, {30, 170}, {40, 145}, {50, 155}, {60, 155}, {90, 145}});
+    judge::Settings settings;
+    settings.as_of = at(90);
+    judge::Band band{.low = Temperature::of_degrees(140, F),
+                     .high = Temperature::of_degrees(150, F),
+                     .unit = "",
+                     .from = at(-10),
+                     .to = {}};
+    const auto notes = [&] {
+        LotJudgement j;
+        judge::add_band_notes(j, lot.history(), {&band, 1}, settings);
+        return j.notes;
+    };
+    REQUIRE(notes().size() == 1);
+    // 170 °F was before the hold. 18:00 and 50 minutes in UTC, the settings' zone; it was first as
+    // high as that then.
+    CHECK(notes()[0].find("highest 155 °F at 2026-10-31 18:50") != std::string::npos);
+    band.from = at(70);
+    CHECK(notes().empty());
+}
+
+TEST_CASE("a stand-in's own flags stay beside the demand for the pack, one for each finding") {
+    Adopted one;
+    one.pack = &fda();
+    one.stands_in = "The pack larkspur-2 is not here.";
+    Lot lot;
+    lot.stage(Stage::resting, 0).stage(Stage::hot_holding, 30);
+    lot.readings({{0, 150}, {30, 150}, {60, 130}});
+    const LotJudgement j = judged(lot, {one});
+    REQUIRE(j.findings.size() == 2); // the rest would be met, the hold is missed
+    REQUIRE(j.flags.size() == 2);
+    CHECK(j.flags[0].finding == 0);
+    CHECK_FALSE(j.flags[0].planned);
+    CHECK(j.flags[1].finding == 1);
+    CHECK(j.flags[1].planned); // FDA's own advice for a hold
+}
+
 // No source says what a missing code asks; that nothing may be called met by another is this
 // project's rule.
 TEST_CASE("a pack that stands in for the one followed shows nothing, and each finding asks for "

@@ -64,12 +64,34 @@ TEST_CASE("a first reading above 50 °F leaves the start unknown: neither met no
     lot.readings({{0, 55}, {60, 100}});
     CHECK(come_up(lot).verdict == Verdict::not_shown);
     lot.readings({{90, 131}});
+    // It is the start that nobody read, not an accuracy that no reading clears.
+    CHECK(come_up(lot).reason.find("accuracy") == std::string::npos);
     CHECK(come_up(lot).verdict == Verdict::not_shown);
     SECTION("but a miss can be shown") {
         Lot slow = roast();
         slow.readings({{0, 55}, {360, 129}, {400, 131}});
         CHECK(come_up(slow).verdict == Verdict::not_met);
     }
+}
+
+TEST_CASE("food that was at or below 50 °F at the last reading has its clock start there at the "
+          "earliest") {
+    Lot lot = roast();
+    lot.readings({{0, 40}, {60, 45}});
+    CHECK(come_up(lot, 60 + 360).verdict == Verdict::open);
+    CHECK(come_up(lot, 60 + 361).verdict == Verdict::not_shown);
+}
+
+TEST_CASE("the reading that shows the food above 50 °F may be the very one at 130 °F") {
+    Lot lot = roast();
+    lot.readings({{0, 40}, {30, 50}, {200, 131}});
+    const Finding f = come_up(lot);
+    CHECK(f.verdict == Verdict::met);
+    CHECK(minutes(f.elapsed.earliest) == Approx(0)); // left and there, both just before 200
+    CHECK(minutes(f.elapsed.latest) == Approx(170));
+    CHECK(std::ranges::none_of(f.notes, [](const std::string& note) {
+        return note.find("cook") != std::string::npos; // no cook before runs on in it
+    }));
 }
 
 TEST_CASE("a reading before the cook shows when the food was last cold") {

@@ -298,3 +298,28 @@ TEST_CASE("a house may ask for a colder target or less time of a window, never f
     const HouseLimit unknown{.requirement = "roasting", .at = f(165)};
     CHECK_THROWS_AS(sharpened(unknown), Error);
 }
+
+TEST_CASE("a straight line from and to the figures themselves is as long as it is, to the "
+          "millisecond") {
+    // FDA Food Code 2022, 3-501.14(A)(1): 135 to 70 °F; both figures are read, 100 min apart.
+    Lot lot;
+    lot.stage(Stage::cooling, 0).readings({{0, 135}, {10, 125}, {90, 75}, {100, 70}, {110, 69}});
+    CHECK(only(lot.judged(fda()), "cooling-first-window").elapsed.estimate == Span::minutes(100));
+}
+
+TEST_CASE("of more than eight readings that decide, the first and the last four are shown") {
+    Lot lot;
+    lot.stage(Stage::hot_holding, 0);
+    for (int i = 0; i <= 8; ++i) {
+        lot.readings({{10.0 * i, i % 2 == 0 ? 140.0 : 130.0}});
+    }
+    std::vector<double> shown;
+    const LotJudgement j = lot.judged(fda());
+    for (const records::Reading& r : only(j, "hot-holding").evidence) {
+        shown.push_back((r.at - kStart).in_minutes());
+    }
+    CHECK(shown == std::vector<double>{0, 10, 20, 30, 50, 60, 70, 80});
+    // Eight are eight.
+    lot.history().points[0].readings.pop_back();
+    CHECK(only(lot.judged(fda()), "hot-holding").evidence.size() == 8);
+}

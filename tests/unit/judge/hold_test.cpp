@@ -316,3 +316,27 @@ TEST_CASE("a silence across a boundary is one silence for both holds, of all poi
         CHECK(f.gaps[0].to == at(390));
     }
 }
+
+TEST_CASE("the chance of conformity takes the thermometer's accuracy and its last digit") {
+    // JCGM 106 and GUM: both rectangular, u^2 = a^2 / 3 + d^2 / 12; rounded up to a thousandth.
+    // a = 1: 0.5774; with d = 1: sqrt(5 / 12) = 0.6455.
+    Lot lot;
+    lot.stage(Stage::hot_holding, 0).readings({{0, 140}, {60, 140}});
+    CHECK_FALSE(only(lot.judged(fda()), "hot-holding").conformity.has_value());
+    const auto u = [&] {
+        const auto conformity = only(lot.judged(fda()), "hot-holding").conformity;
+        return conformity ? std::optional{conformity->standard_uncertainty.thousandths()}
+                          : std::nullopt;
+    };
+    records::Probe& probe = lot.history().probes[0];
+    probe.accuracy = TemperatureDelta::of_thousandths(1000, Scale::fahrenheit);
+    CHECK(u() == 578);
+    probe.display_step = TemperatureDelta::of_thousandths(1000, Scale::fahrenheit);
+    CHECK(u() == 646);
+    // An accuracy of nothing tells no chance; of a thousandth it does: u = sqrt(1 / 3) of one.
+    probe.display_step.reset();
+    probe.accuracy = TemperatureDelta::of_thousandths(0, Scale::fahrenheit);
+    CHECK(u() == std::nullopt);
+    probe.accuracy = TemperatureDelta::of_thousandths(1, Scale::fahrenheit);
+    CHECK(u() == 1);
+}

@@ -82,3 +82,17 @@ TEST_CASE("a gap of ten minutes itself is credited") {
     const std::vector<records::Reading> more{reading({0, 140}), reading({10.1, 140})};
     CHECK(judge::lethality(more).equivalent_minutes_at_140f == 0);
 }
+
+TEST_CASE("a cook that kept no row of the table and earned no logs has no note") {
+    // FDA Food Code 2022, 3-401.11(B)(2): the rows begin at 130 °F.
+    Lot lot{FoodKind::intact_roast};
+    lot.stage(Stage::cooking, 0).steady(0, 60, 5, 129);
+    CHECK(lot.judged(fda()).cooks.empty());
+    lot.readings({{65, 130}}); // reached, and kept for no time
+    CHECK(lot.judged(fda()).cooks.empty());
+    lot.readings({{70, 130}, {75, 131}});
+    const LotJudgement j = lot.judged(fda());
+    REQUIRE(j.cooks.size() == 1);
+    REQUIRE(j.cooks[0].rows.size() == 1); // at 131 °F for an instant only
+    CHECK(j.cooks[0].rows[0].longest == Span::minutes(10));
+}

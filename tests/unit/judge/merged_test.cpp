@@ -191,6 +191,32 @@ TEST_CASE("slicing ends the roast exception from that instant") {
     CHECK(only(lot.judged(fda(), 200), "hot-holding").verdict == Verdict::not_met);
 }
 
+TEST_CASE("a cut parts a hold in two only where both have a length") {
+    Lot lot;
+    lot.stage(Stage::hot_holding, 0).readings({{0, 140}, {90, 140}, {120, 140}});
+    for (const double cut : {0.0, 120.0}) {
+        lot.history().cut = at(cut);
+        CHECK(only(lot.judged(fda(), 120), "hot-holding").verdict == Verdict::met);
+    }
+    lot.history().cut = at(60);
+    const LotJudgement j = lot.judged(fda(), 120);
+    REQUIRE(j.findings.size() == 2);
+    // The hold before the cut is over: its one reading does not show it, and nothing later can.
+    CHECK(j.findings[0].stage_from == at(0));
+    CHECK(j.findings[0].verdict == Verdict::not_shown);
+    CHECK(j.findings[1].stage_from == at(60));
+    CHECK(j.findings[1].verdict == Verdict::met);
+}
+
+TEST_CASE("a roast that is cut when its cook ends was cooked in one piece") {
+    Lot lot = earned_roast();
+    lot.steady(20, 80, 20, 132);
+    lot.history().cut = at(20);
+    const LotJudgement j = lot.judged(fda(), 80);
+    CHECK(only(j, "cooking-roast").verdict == Verdict::met);
+    CHECK(only(j, "hot-holding").verdict == Verdict::not_met); // 132 °F, and it is sliced
+}
+
 TEST_CASE("a roast that was cut before its cook ended earns no exception") {
     for (const double cut : {0.0, 19.9}) {
         Lot lot = earned_roast();

@@ -245,3 +245,18 @@ TEST_CASE("one value to the tenth for four hours and a hundred readings is point
     fewer.stage(Stage::hot_holding, 0).steady(0, 240, 2.5, 140.5);
     CHECK(judge::stuck_runs(fewer.history().points.front().readings).empty());
 }
+
+TEST_CASE("a suspect reading does not put off the start of a second window") {
+    // Australia New Zealand Food Standards Code 3.2.2 cl. 7(3): 60 to 21 °C within 2 h, then to 5
+    // °C within a further 4 h. Trusted readings show 21 °C reached after minute 60 only: 330 - 60
+    // is more than 240 min, 330 - 100 would be less.
+    const codes::Pack australia =
+        codes::load_pack(std::string{HOLDWARDEN_SOURCE_DIR} + "/schema/codes/au-3.2.2.toml");
+    Lot lot;
+    lot.stage(Stage::cooling, 0);
+    lot.readings({{0, 61}, {5, 59}, {60, 30}, {100, 26}, {110, 20}, {300, 6}, {330, 5}},
+                 Scale::celsius);
+    CHECK(only(lot.judged(australia), "cooling-second-window").verdict == Verdict::met);
+    lot.history().points.front().readings[3].suspect = true;
+    CHECK(only(lot.judged(australia), "cooling-second-window").verdict == Verdict::not_shown);
+}
