@@ -377,6 +377,11 @@ TEST_CASE("that nothing was judged of a merged lot is said once, whatever number
     };
     CHECK(times_said({one}) == 1);
     CHECK(times_said({one, other}) == 1);
+    // One of two alone judges: the second, then the first.
+    other.from = at(-5);
+    CHECK(times_said({one, other}) == 1);
+    other.from = at(1000);
+    CHECK(times_said({one, other}) == 1);
 }
 
 TEST_CASE("a target band is asked of what was read while it held and the food was held") {

@@ -388,6 +388,15 @@ bool links(Lot lot, double as_of = 120, bool guarded = false) {
 
 } // namespace
 
+TEST_CASE("a single reading that was left out vouches for the time between as it would itself") {
+    // 0, 100 and 200 min are never two hours apart; that of 100 is not there.
+    Lot lot;
+    lot.stage(Stage::hot_holding, 0).readings({{0, 150}, {200, 150}});
+    CHECK(lot.judged(fda()).overall == Verdict::not_shown);
+    lot.history().points[0].readings[1].left_out = 1;
+    CHECK(lot.judged(fda()).overall == Verdict::met);
+}
+
 TEST_CASE("a condensed record is judged only if nothing falls between what was left out") {
     REQUIRE(links(condensed_hold()));
     const auto with = [](auto change) {
