@@ -78,7 +78,8 @@ TEST_CASE("what a second person verified is judged as if it had never been read"
             }
         }
         judge::mark_suspects(never);
-        const LotJudgement without = judged(never);
+        // Asked at the same instant: where the last reading is set aside, time has gone on.
+        const LotJudgement without = judge::judge_lot(never, fda(), as_of(last_of(lot)));
         const LotJudgement with = judged(lot);
         RC_ASSERT(with.overall == without.overall);
         RC_ASSERT(with.findings.size() == without.findings.size());
