@@ -147,3 +147,37 @@ TEST_CASE("a time mark that was entered again tells when the spell began, and co
     CHECK(mark->taken_out == at(0));
     CHECK(mark->until == at(240)); // 3-501.19(B)(1): 4 h from when it was taken out
 }
+
+TEST_CASE("the rows of a cook or a reheat are no target, and the end of a lot ends what is due") {
+    for (const FoodKind food : {FoodKind::other_tcs, FoodKind::intact_roast}) {
+        Lot lot{food};
+        lot.stage(Stage::cooking, 0).readings({{0, 40}, {30, 60}});
+        CHECK(find(due(lot, 40), Due::What::target) == nullptr);
+    }
+    Lot reheated;
+    reheated.stage(Stage::cold_holding, -60).stage(Stage::reheating, 0);
+    reheated.readings({{-60, 40}, {0, 40}, {20, 80}});
+    CHECK(find(due(reheated, 30), Due::What::target, "reheating") == nullptr);
+    Lot lot;
+    lot.stage(Stage::hot_holding, 0).readings({{0, 140}}).served(60);
+    CHECK(due(lot, 0).size() == 1); // at the very instant the stage begins
+    CHECK(due(lot, 60).empty());    // at the very end
+}
+
+TEST_CASE("readings before a hold do not put off its first one") {
+    Lot lot;
+    lot.stage(Stage::cooking, 0).stage(Stage::hot_holding, 100);
+    lot.readings({{0, 40}, {50, 170}, {60, 170}});
+    CHECK(find(due(lot, 110), Due::What::reading)->by == at(100 + 120));
+}
+
+TEST_CASE("an end that is told as an open finding is not told a second time by its mark") {
+    Lot lot;
+    lot.stage(Stage::hot_holding, -60).stage(Stage::time_control, 0);
+    lot.readings({{-60, 140}, {0, 140}});
+    REQUIRE(find(due(lot, 60), Due::What::end, "time-control") != nullptr);
+    CHECK(find(marks(lot, 60), Due::What::end, "time-control") == nullptr);
+    lot.served(60);
+    CHECK(marks(lot, 60).empty());
+    CHECK(marks(lot, 300).empty());
+}

@@ -92,6 +92,17 @@ TEST_CASE("a cold hold's advice is chosen by its warmest excursion") {
     CHECK(act == warm->act);
 }
 
+TEST_CASE("a cold hold's advice is chosen by its own time, in a lot that was never held hot") {
+    Lot lot; // 43 °F, an hour at the most: below 50 °F and within the two hours of the same tables
+    lot.stage(Stage::cold_holding, 0).readings({{0, 40}, {30, 43}, {60, 40}, {120, 40}});
+    const auto* row = fda().advice_for("cold-holding", false, Span::minutes(60),
+                                       Temperature::of_degrees(43, Scale::fahrenheit));
+    const auto* unknown = fda().advice_for("cold-holding", false, std::nullopt,
+                                           Temperature::of_degrees(43, Scale::fahrenheit));
+    REQUIRE((row != nullptr && unknown != nullptr && row->act != unknown->act));
+    CHECK(flag_of(lot.judged(fda()), "cold-holding").act == row->act);
+}
+
 TEST_CASE("what is not shown when its time is over is said to be acted on as a miss") {
     Lot lot;
     lot.stage(Stage::cooling, 0).readings({{0, 136}, {20, 130}, {100, 72}, {130, 70}});

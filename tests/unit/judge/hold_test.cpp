@@ -340,3 +340,89 @@ TEST_CASE("the chance of conformity takes the thermometer's accuracy and its las
     probe.accuracy = TemperatureDelta::of_thousandths(1, Scale::fahrenheit);
     CHECK(u() == 1);
 }
+
+TEST_CASE("time between the limits is counted from reading to reading, and a silence in full") {
+    // 41 and 135 °F. Surely between: from 30 to 60 min, both read so. At the most: from the last
+    // cold reading to the first hot one, and the three hours from 120 in which nobody looked.
+    Lot lot;
+    lot.stage(Stage::preparing, 0);
+    lot.readings({{0, 41}, {30, 60}, {60, 100}, {90, 135}, {120, 140}, {300, 140}});
+    const auto least = [&] { return minutes(lot.judged(fda()).between_limits.earliest); };
+    const auto most = [&] { return minutes(lot.judged(fda()).between_limits.latest); };
+    CHECK(least() == 30);
+    CHECK(most() == 90 + 180);
+    // Of several points the longest of each: this one is surely between from 10 to 50.
+    lot.readings({{0, 41}, {10, 42}, {50, 134}, {60, 135}}, Scale::fahrenheit, "top");
+    CHECK(least() == 40);
+    CHECK(most() == 90 + 180);
+
+    Lot crossed;
+    crossed.stage(Stage::preparing, 0).readings({{0, 140}, {10, 40}, {130, 40}});
+    CHECK(minutes(crossed.judged(fda()).between_limits.earliest) == 0);
+    CHECK(minutes(crossed.judged(fda()).between_limits.latest) == 10); // two hours are no silence
+    crossed.readings({{251, 40}});
+    CHECK(minutes(crossed.judged(fda()).between_limits.latest) == 10 + 121);
+    crossed.history().points[0].readings[3].left_out = 1; // one between, that was left out
+    CHECK(minutes(crossed.judged(fda()).between_limits.latest) == 10);
+}
+
+TEST_CASE("time below the limit is bounded by the hold where a stage of another sort is next") {
+    Lot lot;
+    lot.stage(Stage::hot_holding, 0).readings({{0, 140}, {90, 134}});
+    lot.stage(Stage::cooking, 100).readings({{120, 170}, {190, 170}});
+    lot.stage(Stage::hot_holding, 200).readings({{210, 134}, {220, 140}});
+    // 0 to 100, the end of the first hold; 200, the beginning of the second, to 220.
+    CHECK(minutes(lot.judged(fda()).below_hot_limit.latest) == 100 + 20);
+    CHECK(minutes(lot.judged(fda()).below_hot_limit.earliest) == 0);
+}
+
+TEST_CASE("one good reading and one that nobody knows of leave a running hold not shown") {
+    Lot lot = hold({{0, 150}, {30, 150}});
+    lot.history().points[0].readings[1].suspect = true;
+    CHECK(only(lot.judged(fda(), 60), "hot-holding").verdict == Verdict::not_shown);
+}
+
+TEST_CASE("a silence across the boundary of thawing and cold holding is not cut in two") {
+    Lot lot;
+    lot.stage(Stage::thawing, 0).stage(Stage::cold_holding, 100);
+    lot.readings({{0, 30}, {10, 34}, {190, 38}, {240, 38}});
+    const auto j = lot.judged(fda());
+    REQUIRE(j.findings.size() == 2);
+    for (const Finding& f : j.findings) {
+        CHECK(f.requirement == "cold-holding");
+        CHECK(f.verdict == Verdict::not_shown); // 10 to 190 is three hours
+    }
+}
+
+TEST_CASE("the readings at both ends of a silence and of an excursion are shown") {
+    const auto shown = [](const Lot& lot) {
+        const auto j = lot.judged(fda());
+        std::vector<double> when;
+        for (const records::Reading& r : only(j, "hot-holding").evidence) {
+            when.push_back((r.at - kStart).in_minutes());
+        }
+        return when;
+    };
+    // Beside the reading nearest to the limit: that of 0 min; that of 30.
+    CHECK(shown(hold({{0, 148}, {10, 149}, {140, 151}, {150, 150}})) ==
+          std::vector<double>{0, 10, 140});
+    CHECK(
+        shown(hold({{0, 140}, {10, 141}, {20, 134}, {30, 133}, {40, 134}, {50, 141}, {60, 142}})) ==
+        std::vector<double>{10, 20, 30, 50});
+}
+
+TEST_CASE("of several silences or excursions the reason tells the longest") {
+    // Local times: the test's start is noon.
+    const auto silent = hold({{0, 150}, {130, 150}, {330, 150}, {460, 150}}).judged(fda());
+    const Finding& f = only(silent, "hot-holding");
+    CHECK(f.gaps.size() == 3);
+    CHECK(f.reason.find("14:10") != std::string::npos);
+    CHECK(f.reason.find("17:30") != std::string::npos);
+    CHECK(f.settle.find("16:10") != std::string::npos); // two hours after 14:10
+    const auto cold =
+        hold({{0, 140}, {10, 134}, {20, 140}, {30, 133}, {90, 140}, {100, 132}, {110, 140}})
+            .judged(fda());
+    CHECK(only(cold, "hot-holding").reason.find("133 °F") != std::string::npos);
+    const auto running = hold({{0, 150}}).judged(fda(), 60);
+    CHECK(only(running, "hot-holding").settle.find("14:00") != std::string::npos);
+}

@@ -184,3 +184,128 @@ TEST_CASE("a record about which nothing can be said proves nothing") {
     CHECK(lot.judged(fda()).overall == Verdict::not_shown);
     CHECK(Lot{}.judged(fda()).overall == Verdict::not_shown);
 }
+
+TEST_CASE("what went wrong before counts whatever the hold, and only holds and coolings count") {
+    // A cook that missed its row is told by itself; cold food that was too warm may not start.
+    Lot cooked;
+    cooked.stage(Stage::cooking, 0).stage(Stage::time_control, 60);
+    cooked.readings({{0, 40}, {50, 150}, {60, 150}}).served(120);
+    REQUIRE(only(cooked.judged(fda()), "cooking").verdict == Verdict::not_met);
+    CHECK(verdict(cooked, 120) == Verdict::met);
+    Lot cold;
+    cold.stage(Stage::cold_holding, 0).stage(Stage::time_control, 120);
+    cold.readings({{0, 40}, {30, 44}, {60, 41}, {120, 41}}).served(200);
+    CHECK(verdict(cold, 200) == Verdict::not_met);
+    // Of one that is not shown and one that is missed the miss speaks, whichever came first.
+    for (const bool silent_first : {false, true}) {
+        Lot two;
+        two.stage(Stage::hot_holding, 0).stage(Stage::hot_holding, 200);
+        two.stage(Stage::time_control, 400);
+        const double silent = silent_first ? 0 : 200;
+        const double missed = silent_first ? 200 : 0;
+        two.readings({{0, 150}, {200, 150}, {400, 150}});
+        two.readings({{silent + 30, 150}, {silent + 160, 150}});
+        two.readings({{missed + 60, 150}, {missed + 90, 130}, {missed + 120, 150}});
+        two.served(420);
+        CHECK(verdict(two, 420) == Verdict::not_met);
+    }
+}
+
+TEST_CASE("the hold with which cold food was reheated is no answer to what it misses itself") {
+    // Cold food put to a hot hold without a reheat: it reaches 165 °F there, and falls below 135
+    // °F.
+    Lot lot;
+    lot.stage(Stage::cold_holding, 0).stage(Stage::hot_holding, 60);
+    lot.stage(Stage::time_control, 200);
+    lot.readings({{0, 40}, {60, 40}, {90, 170}, {91, 170}, {120, 150}, {150, 130}, {180, 140}});
+    lot.readings({{200, 140}}).served(260);
+    REQUIRE(only(lot.judged(fda()), "reheating").verdict == Verdict::met);
+    CHECK(verdict(lot, 260) == Verdict::not_met);
+}
+
+TEST_CASE("the ceiling is watched from the start to the end") {
+    // At most the largest interval, 2 h (common practice, no source), between readings that show
+    // it.
+    const auto ceiling = [](std::vector<Row> rows, double end, bool suspect = false) {
+        Lot lot;
+        lot.stage(Stage::cold_holding, -60).stage(Stage::time_control, 0);
+        lot.history().stages.back().form = records::TimeControlForm::six_hours;
+        lot.readings({{-60, 40}, {-5, 40}}).readings(std::move(rows)).served(end);
+        lot.history().points[0].readings.back().suspect = suspect;
+        return only(lot.judged(fda()), "time-control-ceiling").verdict;
+    };
+    CHECK(ceiling({{120, 60}, {200, 65}}, 260) == Verdict::met);
+    CHECK(ceiling({{121, 60}, {200, 65}}, 260) == Verdict::not_shown);
+    CHECK(ceiling({{100, 60}, {200, 65}}, 320) == Verdict::met);
+    CHECK(ceiling({{100, 60}, {200, 65}}, 321) == Verdict::not_shown);
+    CHECK(ceiling({{100, 60}, {200, 65}}, 260, true) == Verdict::not_shown);
+}
+
+TEST_CASE("time that ran out, or a start nobody read, is acted on as a miss") {
+    const auto over = tray({{0, 150}}).judged(fda(), 241);
+    CHECK(only(over, "time-control").acts_as_missed);
+    Lot unread = tray({{1, 150}});
+    unread.served(60);
+    const auto j = unread.judged(fda());
+    CHECK(only(j, "time-control").acts_as_missed);
+    // In time: the margin is what is left of the four hours, and the reason says it.
+    const auto running = tray({{0, 150}}).judged(fda(), 200);
+    CHECK_FALSE(only(running, "time-control").acts_as_missed);
+    CHECK(only(running, "time-control").margin.time == Span::minutes(40));
+    CHECK(only(running, "time-control").reason.find("40 min") != std::string::npos);
+}
+
+TEST_CASE(
+    "England: two hours for what starts hot, four for what starts cold, each less than that") {
+    // SI 2013/2996, schedule 4, periods of tolerance.
+    const codes::Pack england =
+        codes::load_pack(std::string{HOLDWARDEN_SOURCE_DIR} + "/schema/codes/uk-england.toml");
+    const auto served = [&](double degrees, double end) {
+        Lot lot;
+        lot.stage(Stage::time_control, 0).readings({{0, degrees}}, Scale::celsius).served(end);
+        return only(lot.judged(england), "time-control").verdict;
+    };
+    CHECK(served(63, 119) == Verdict::met);
+    CHECK(served(63, 120) == Verdict::not_met);
+    CHECK(served(8, 239) == Verdict::met);
+    CHECK(served(8, 240) == Verdict::not_met);
+}
+
+TEST_CASE("food is ready to eat, and gets a date mark, by any one stage that makes it so") {
+    // FDA Food Code 2022, 3-501.17(A): over 24 hours.
+    const auto marked = [](Stage first, double cold_for) {
+        Lot lot;
+        lot.stage(first, 0).stage(Stage::cold_holding, 60);
+        lot.served(60 + cold_for);
+        return has(lot.judged(fda()), "date-mark");
+    };
+    for (const Stage stage :
+         {Stage::cooking, Stage::cooling, Stage::reheating, Stage::resting, Stage::hot_holding}) {
+        CHECK(marked(stage, 1441));
+        CHECK_FALSE(marked(stage, 1440));
+    }
+    CHECK_FALSE(marked(Stage::preparing, 1441));
+    CHECK_FALSE(marked(Stage::initial_heating, 1441)); // heated in part: not before its full cook
+
+    Lot raw; // 30 h cold before the cook, 20 h after it
+    raw.stage(Stage::cold_holding, 0).stage(Stage::cooking, 1800).stage(Stage::cooling, 1860);
+    raw.stage(Stage::cold_holding, 2000).served(3200);
+    CHECK_FALSE(has(raw.judged(fda()), "date-mark"));
+    raw.served(2000 + 1441);
+    CHECK(has(raw.judged(fda()), "date-mark"));
+}
+
+TEST_CASE("a whole frozen day does not count, and is said not to") {
+    // Day 1 is 31 October; served on 7 November, day 8, of which one may have been frozen.
+    const auto frozen_for = [](double minutes_frozen) {
+        Lot lot;
+        lot.stage(Stage::cooling, 0).stage(Stage::cold_holding, 360).stage(Stage::frozen, 2000);
+        lot.stage(Stage::thawing, 2000 + minutes_frozen).served(7 * 1440 + 300);
+        lot.history().made_on = LocalDate{2026, 10, 31};
+        return only(lot.judged(fda()), "date-mark");
+    };
+    CHECK(frozen_for(1440).verdict == Verdict::met);
+    CHECK_FALSE(frozen_for(1440).notes.empty());
+    CHECK(frozen_for(1439).verdict == Verdict::not_met);
+    CHECK(frozen_for(1439).notes.empty());
+}
