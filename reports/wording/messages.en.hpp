@@ -1011,6 +1011,11 @@ inline constexpr const char* pdf_not_drawn = "the PDF cannot be drawn: {}";
 inline constexpr const char* pdf_fix =
     "print the sheet as HTML or text instead, and report this as a defect";
 
+// What an entry is about.
+inline constexpr const char* subject_lot = "lot";
+inline constexpr const char* subject_probe_placed = "probe {} placed";
+inline constexpr const char* subject_reading = "{} reading";
+
 // PDF.
 inline constexpr const char* no_drawing_part = "the part that draws PDF cannot be loaded: {}";
 inline constexpr const char* no_drawing_part_fix =

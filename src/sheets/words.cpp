@@ -8,6 +8,8 @@
 
 #include <array>
 #include <cstdlib>
+#include <optional>
+#include <string_view>
 #include <utility>
 
 namespace holdwarden::sheets {
@@ -38,6 +40,16 @@ Span rounded(Span estimate) noexcept {
     return Span::minutes((estimate.ms() + 30'000) / 60'000);
 }
 
+/// What stands between such a beginning and such an end; nullopt: the text is not like that.
+std::optional<std::string_view> between(std::string_view text, std::string_view begin,
+                                        std::string_view end) {
+    if (text.size() <= begin.size() + end.size() || !text.starts_with(begin) ||
+        !text.ends_with(end)) {
+        return std::nullopt;
+    }
+    return text.substr(begin.size(), text.size() - begin.size() - end.size());
+}
+
 } // namespace
 
 std::string shown(std::string_view text) {
@@ -58,8 +70,20 @@ std::string subject_title(std::string_view subject) {
     if (const auto stage = stage_named(subject)) {
         return stage_title(*stage);
     }
-    const auto outcome = outcome_named(subject);
-    return outcome ? outcome_title(*outcome) : shown(subject);
+    if (const auto outcome = outcome_named(subject)) {
+        return outcome_title(*outcome);
+    }
+    // As the store writes them into records, handed-on ones included.
+    if (subject == "lot") {
+        return msg::subject_lot;
+    }
+    if (const auto probe = between(subject, "probe ", " placed")) {
+        return fmt::format(msg::subject_probe_placed, shown(*probe));
+    }
+    if (const auto point = between(subject, "", " reading")) {
+        return fmt::format(msg::subject_reading, shown(*point));
+    }
+    return shown(subject);
 }
 
 std::string food_title(FoodKind food) {
