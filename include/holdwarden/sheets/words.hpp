@@ -20,7 +20,8 @@ std::string shown(std::string_view text);
 std::string requirement_title(std::string_view id);
 /// "hot holding", "time as a public health control".
 std::string stage_title(Stage stage);
-/// What an entry was about: the words of a stage or an end, else as it is.
+/// What an entry was about, in the catalogue's words where the store writes one of a few forms
+/// (a stage, an end, "lot", "core reading", "probe p5 placed"), else as it is, made safe to show.
 std::string subject_title(std::string_view subject);
 /// "intact roast", "other food".
 std::string food_title(FoodKind food);
