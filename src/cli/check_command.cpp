@@ -384,9 +384,10 @@ int check_store(const CheckOptions& o, Context& context) {
 }
 
 /// Whether a long file may be judged without all of its readings in memory: it is one hold from its
-/// first reading to its last, and can be read again if it turns out that it may not.
-bool may_condense(const CheckOptions& o, const intake::LotsOptions& options) {
-    return o.csv != "-" && o.as_of.empty() && !o.typed && options.stage.has_value() &&
+/// first reading to its last, can be read again if it turns out that it may not, and nothing is
+/// forecast of it: a forecast looks at the readings themselves.
+bool may_condense(const CheckOptions& o, const intake::LotsOptions& options, bool forecasts) {
+    return !forecasts && o.csv != "-" && o.as_of.empty() && !o.typed && options.stage.has_value() &&
            judge::condenses(*options.stage);
 }
 
@@ -459,7 +460,8 @@ int run_check(const CheckOptions& o, Context& context) {
         return gather_file(o, csv, lots_options, settings, csv_source(o.csv, context), keeper);
     };
     std::optional<Gathered> gathered;
-    if (may_condense(o, lots_options)) {
+    const bool forecasts = !json && packs.size() == 1; // as `answer` prints them
+    if (may_condense(o, lots_options, forecasts)) {
         judge::Condensing how{settings};
         for (const codes::Pack& pack : packs) {
             how.add(pack, lots_options.food);

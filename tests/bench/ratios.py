@@ -72,7 +72,7 @@ def importing(program, cwd, rows):
 
 def checking(program, cwd, rows):
     csv(f"{cwd}/rows.csv", rows, probes=1)
-    words = [program, "check", "--csv", "rows.csv", "--stage", "hot-holding"]
+    words = [program, "check", "--csv", "rows.csv", "--stage", "hot-holding", "--format", "json"]
     ours, mb = best(3, words, cwd)
     lines, _ = best(3, ["wc", "-l", "rows.csv"], cwd)
     print(f"check --csv of {rows:,} rows: {ours:.3f} s, {mb:.0f} MiB; wc -l {lines:.3f} s; ratio {ours / lines:.0f}")

@@ -97,3 +97,29 @@ TEST_CASE("a long cold hold is judged as if all of it were kept", "[check]") {
 TEST_CASE("a long cook is kept whole", "[check]") {
     both_ways(held(100'000, 1480, {}), {"--stage", "cooking"});
 }
+
+// A forecast looks at the readings themselves, so that none may be missing where one is printed.
+TEST_CASE("the forecast of a long hold is made of all its readings", "[check]") {
+    std::string text = "time,probe,temp_f\n";
+    constexpr int kReadings = 100'000;
+    constexpr int kFalls = 97'000; // from 160 °F to 138 in four hours
+    for (int i = 0; i < kReadings; ++i) {
+        const int s = i * 5;
+        const int tenths = 1600 - (i < kFalls ? 0 : (i - kFalls) * 220 / (kReadings - kFalls));
+        text += fmt::format("2026-11-{:02}T{:02}:{:02}:{:02}Z,core,{}.{}\n", 1 + s / 86'400,
+                            s / 3600 % 24, s / 60 % 60, s % 60, tenths / 10, tenths % 10);
+    }
+    const auto path = std::filesystem::temp_directory_path() /
+                      fmt::format("holdwarden-long-{}.csv", static_cast<int>(getpid()));
+    std::ofstream{path} << text;
+    const auto forecast_of = [&](const std::string& file, const std::string& input) {
+        const Said got =
+            said({"check", "--csv", file, "--lot", "lot", "--stage", "hot-holding"}, input);
+        const auto at = got.out.find("Forecast.");
+        return at == std::string::npos ? std::string{} : got.out.substr(at);
+    };
+    const std::string of_file = forecast_of(path, "");
+    std::filesystem::remove(path);
+    CHECK(of_file.find("135 °F at") != std::string::npos);
+    CHECK(of_file == forecast_of("-", text)); // standard input is always kept whole
+}
