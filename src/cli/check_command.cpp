@@ -383,7 +383,7 @@ int check_store(const CheckOptions& o, Context& context) {
                                : answer(results, json, context);
 }
 
-/// Whether a long file may be judged without all of its readings in memory: it is one hold from its
+/// Whether a long file may be judged without all of its readings in memory: it is one stage from its
 /// first reading to its last, can be read again if it turns out that it may not, and nothing is
 /// forecast of it: a forecast looks at the readings themselves.
 bool may_condense(const CheckOptions& o, const intake::LotsOptions& options, bool forecasts) {
@@ -467,7 +467,8 @@ int run_check(const CheckOptions& o, Context& context) {
             how.add(pack, lots_options.food);
         }
         gathered = gather([&] {
-            auto keeper = std::make_unique<judge::Condenser>(how);
+            auto keeper =
+                std::make_unique<judge::Condenser>(how, judge::cooks_of(lots_options.food));
             keeper->begin(*lots_options.stage);
             return keeper;
         });

@@ -259,7 +259,10 @@ LotJudge::Brief LotJudge::brief(records::LotId lot) {
     bool holds = false;
     const auto end = store_->end(lot);
     if (may_condense_ && end && end->at <= as_of_) {
-        brief.history = told([&] { return std::make_unique<judge::Condenser>(*condensing_); });
+        const FoodKind food = store_->corrections().facts_of(lot).now().facts.food;
+        brief.history = told([&] {
+            return std::make_unique<judge::Condenser>(*condensing_, judge::cooks_of(food));
+        });
         holds = judge::links_hold(brief.history, settings_for(brief.history));
     }
     if (!holds) {

@@ -1,6 +1,7 @@
-// Long holds made short: see condense.hpp. What may be left out follows from what the judge looks
+// Long records made short: see condense.hpp. What may be left out follows from what the judge looks
 // at; properties_condense_test.cpp holds the two together.
 #include "internal/case.hpp"
+#include "internal/rules.hpp"
 
 #include <holdwarden/judge/condense.hpp>
 #include <holdwarden/judge/correction.hpp>
@@ -51,8 +52,7 @@ std::int32_t cut_of(Scale scale, Says says) {
     return high;
 }
 
-/// Every limit that a rule compares food in a rest or a hold with. The rows of tables speak of
-/// cooks and reheats only.
+/// Every limit that a rule compares food with, wherever it is; see row_limits_of.
 std::vector<const TemperatureLimit*> limits_of(const codes::Rule& rule) {
     std::vector<const TemperatureLimit*> limits;
     const auto add = [&](const std::optional<TemperatureLimit>& limit) {
@@ -76,6 +76,30 @@ std::vector<const TemperatureLimit*> limits_of(const codes::Rule& rule) {
     return limits;
 }
 
+/// What the rows of a table compare food with while it is cooked or reheated.
+std::vector<const TemperatureLimit*> row_limits_of(const codes::Rule& rule) {
+    std::vector<const TemperatureLimit*> limits;
+    if (const auto* table = std::get_if<codes::TableRule>(&rule)) {
+        for (const codes::TableRow& row : table->rows) {
+            limits.push_back(&row.at);
+        }
+    }
+    return limits;
+}
+
+bool goes_by_rows(Stage stage) noexcept {
+    return stage == Stage::cooking || stage == Stage::reheating;
+}
+
+void insert(std::vector<std::int32_t>& sorted, const std::vector<std::int32_t>& cuts) {
+    for (const std::int32_t cut : cuts) {
+        const auto at = std::ranges::lower_bound(sorted, cut);
+        if (at == sorted.end() || *at != cut) {
+            sorted.insert(at, cut);
+        }
+    }
+}
+
 bool is_cold_hold(Stage stage) noexcept {
     return stage == Stage::cold_holding || stage == Stage::thawing || stage == Stage::frozen;
 }
@@ -83,7 +107,11 @@ bool is_cold_hold(Stage stage) noexcept {
 } // namespace
 
 bool condenses(Stage stage) noexcept {
-    return is_hot_hold(stage) || is_cold_hold(stage);
+    return stage != Stage::time_control;
+}
+
+Cooks cooks_of(FoodKind food) noexcept {
+    return food == FoodKind::intact_roast ? Cooks::whole : Cooks::condensed;
 }
 
 Condensing::Condensing(const Settings& settings)
@@ -109,12 +137,16 @@ void Condensing::add(const codes::Requirement& requirement) {
             add(*limit, scale, holds);
         }
     }
+    for (const TemperatureLimit* limit : row_limits_of(requirement.rule)) {
+        for (const Scale scale : {Scale::fahrenheit, Scale::celsius}) {
+            insert(cuts_[index(scale)].rows, cuts_of(*limit, scale));
+        }
+    }
 }
 
-void Condensing::add(const TemperatureLimit& limit, Scale scale, bool holds) {
-    Cuts& cuts = cuts_[index(scale)];
-    const auto right = [&](Temperature t) { return limit.side(t) == codes::Side::right; };
-    std::vector<std::int32_t> found{cut_of(scale, right)};
+std::vector<std::int32_t> Condensing::cuts_of(const TemperatureLimit& limit, Scale scale) const {
+    std::vector<std::int32_t> found{
+        cut_of(scale, [&](Temperature t) { return limit.side(t) == codes::Side::right; })};
     if (settings_.rule == DecisionRule::guarded && settings_.tolerance) {
         const TemperatureDelta band = *settings_.tolerance;
         found.push_back(cut_of(scale, [&](Temperature t) { return limit.clears(t, band); }));
@@ -122,12 +154,15 @@ void Condensing::add(const TemperatureLimit& limit, Scale scale, bool holds) {
             return -limit.clearance(t).thousandths() > band.in(scale).thousandths();
         }));
     }
-    for (const std::int32_t cut : found) {
-        if (cut != kNone) {
-            cuts.all.push_back(cut);
-        }
-    }
-    std::ranges::sort(cuts.all);
+    std::erase(found, kNone);
+    return found;
+}
+
+void Condensing::add(const TemperatureLimit& limit, Scale scale, bool holds) {
+    Cuts& cuts = cuts_[index(scale)];
+    const std::vector<std::int32_t> found = cuts_of(limit, scale);
+    insert(cuts.all, found);
+    insert(cuts.rows, found);
     if (!holds) {
         return;
     }
@@ -148,18 +183,25 @@ std::optional<Condensing::Range> Condensing::range_of(Temperature value,
                                                       Stage stage) const noexcept {
     const Cuts& cuts = cuts_[index(value.scale())];
     const std::int32_t v = value.thousandths();
-    if (!(is_hot_hold(stage) && v >= cuts.hot_from) &&
-        !(is_cold_hold(stage) && v < cuts.cold_till)) {
+    const bool wrong_side =
+        (is_hot_hold(stage) && v < cuts.hot_from) || (is_cold_hold(stage) && v >= cuts.cold_till);
+    if (wrong_side || !condenses(stage)) {
         return std::nullopt;
     }
-    const auto above = std::ranges::upper_bound(cuts.all, v);
-    return Range{above == cuts.all.begin() ? kLowest : *std::prev(above),
-                 above == cuts.all.end() ? kHighest : *above};
+    const auto& list = goes_by_rows(stage) ? cuts.rows : cuts.all;
+    const auto above = std::ranges::upper_bound(list, v);
+    return Range{above == list.begin() ? kLowest : *std::prev(above),
+                 above == list.end() ? kHighest : *above};
+}
+
+Span Condensing::largest_interval(Stage stage) const noexcept {
+    return goes_by_rows(stage) ? std::min(largest_interval_, kLongestGapInRun) : largest_interval_;
 }
 
 void Condenser::begin(Stage stage) {
     seal();
     stage_ = stage;
+    largest_interval_ = how_->largest_interval(stage);
 }
 
 void Condenser::add(const Reading& reading) {
@@ -178,7 +220,8 @@ void Condenser::add(const Reading& reading) {
     if (!of_trusted && !suspect) {
         trusted_ = reading;
     }
-    const auto range = how_->range_of(reading.value, stage_);
+    const bool whole = stage_ == Stage::cooking && cooks_ == Cooks::whole;
+    const auto range = whole ? std::nullopt : how_->range_of(reading.value, stage_);
     const bool may_run = range && first_of_instant && !suspect && !reading.suspect &&
                          reading.origin == records::Origin::logged &&
                          reading.value.thousandths() % kOrderedStep == 0;
@@ -208,7 +251,7 @@ bool Condenser::goes_on(const Reading& r) const noexcept {
     const Reading& last = run_.last;
     const std::int32_t v = r.value.thousandths();
     return v >= range_.from && v < range_.to && r.value.scale() == last.value.scale() &&
-           r.at > last.at && r.at - last.at <= how_->largest_interval() && !r.suspect &&
+           r.at > last.at && r.at - last.at <= largest_interval_ && !r.suspect &&
            r.probe == last.probe && r.origin == records::Origin::logged && v % kOrderedStep == 0 &&
            run_.count < kLongestRun &&
            // Within the run nothing steps or swings; nor from what was trusted last, its last one.
@@ -361,9 +404,31 @@ bool asks_for_all(const records::LotHistory& lot) {
     bool was_cold = false;
     for (const records::StageEntry& stage : lot.stages) {
         if (stage.stage == Stage::time_control || (was_cold && is_hot_hold(stage.stage))) {
-            return true; // the latter is a reheat, if nobody reheated it
+            return true; // the latter is a reheat: nobody reheated it
         }
-        was_cold = was_cold || is_cold(stage.stage);
+        if (stage.stage != Stage::preparing) {
+            was_cold = is_cold(stage.stage);
+        }
+    }
+    return false;
+}
+
+bool has_links(std::span<const Reading> readings) {
+    return std::ranges::any_of(readings, [](const Reading& r) { return r.left_out > 0; });
+}
+
+/// Whether a cook of which each reading matters has lost some.
+bool lacks_of_a_cook(const records::LotHistory& lot) {
+    for (std::size_t i = 0; i < lot.stages.size(); ++i) {
+        const Instant to =
+            i + 1 < lot.stages.size() ? lot.stages[i + 1].from : Instant::from_unix_ms(INT64_MAX);
+        const bool lacks = std::ranges::any_of(lot.points, [&](const auto& series) {
+            return has_links(
+                after(between(series.readings, lot.stages[i].from, to), lot.stages[i].from));
+        });
+        if (lot.stages[i].stage == Stage::cooking && lacks) {
+            return true;
+        }
     }
     return false;
 }
@@ -371,12 +436,15 @@ bool asks_for_all(const records::LotHistory& lot) {
 } // namespace
 
 bool links_hold(const records::LotHistory& lot, const Settings& settings) {
-    const auto has_links = [](const records::PointSeries& series) {
-        return std::ranges::any_of(series.readings,
-                                   [](const Reading& r) { return r.left_out > 0; });
-    };
-    if (std::ranges::none_of(lot.points, has_links)) {
+    const auto linked = [](const auto& series) { return has_links(series.readings); };
+    if (std::ranges::any_of(lot.air, linked)) {
+        return false;
+    }
+    if (std::ranges::none_of(lot.points, linked)) {
         return true;
+    }
+    if (cooks_of(lot.food) == Cooks::whole && lacks_of_a_cook(lot)) {
+        return false;
     }
     if (!lot.sources.empty() || !lot.came_from.empty() || !lot.marks.empty() ||
         !lot.amendments.empty() || lot.first_recorded || asks_for_all(lot) ||

@@ -15,8 +15,6 @@ using records::Reading;
 
 namespace {
 
-/// A gap longer than this breaks a run: nothing vouches for what happened in between.
-constexpr Span kLongestGapInRun = Span::minutes(10);
 /// A typed reading serves rows up to this: a hand probe stays in until it settles (common practice,
 /// no source).
 constexpr Span kTypedReadingServes = Span::seconds(17);
@@ -67,8 +65,8 @@ public:
     void at_or_above(const Reading& r) {
         in_stretch_ = true;
         result_.reached = true;
-        const bool broken =
-            run_ && r.at - run_->last.at > std::max(kLongestGapInRun, watched(run_->last));
+        const bool broken = run_ && r.left_out == 0 &&
+                            r.at - run_->last.at > std::max(kLongestGapInRun, watched(run_->last));
         if (!run_ || broken) {
             run_ = Run{Span{}, r, r};
         }

@@ -12,7 +12,7 @@
 
 namespace holdwarden::judge {
 
-/// What readings are told apart by when a long hold is condensed: in thousandths of a degree, one
+/// What readings are told apart by when a long record is condensed: in thousandths of a degree, one
 /// set for each scale. Two readings between the same two neighbouring cuts say the same of every
 /// limit.
 class Condensing {
@@ -27,21 +27,26 @@ public:
     void at_least_every(Span interval);
 
     /// The half-open range of thousandths around `value` in which every limit says the same, if a
-    /// hold of this sort may be condensed there: on the right side of all limits of such holds.
+    /// stage of this sort may be condensed there: a hold on the right side of all limits of such
+    /// holds, anything else wherever the food is.
     struct Range {
         std::int32_t from = 0;
         std::int32_t to = 0;
     };
     std::optional<Range> range_of(Temperature value, Stage stage) const noexcept;
 
-    Span largest_interval() const noexcept { return largest_interval_; }
+    /// How far apart two neighbours may lie of which one vouches for the time between.
+    Span largest_interval(Stage stage) const noexcept;
 
 private:
     struct Cuts {
-        std::vector<std::int32_t> all{}; ///< ascending
+        std::vector<std::int32_t> all{};  ///< ascending
+        std::vector<std::int32_t> rows{}; ///< those, and what the rows of tables ask for
         std::int32_t hot_from = 0;
         std::int32_t cold_till = 0;
     };
+    /// The cuts a limit makes.
+    std::vector<std::int32_t> cuts_of(const codes::TemperatureLimit& limit, Scale scale) const;
     void add(const codes::TemperatureLimit& limit, Scale scale, bool holds);
 
     Settings settings_;
@@ -49,18 +54,24 @@ private:
     Span largest_interval_;
 };
 
-/// Whether long runs of readings may be left out in such a stage: rests and holds.
+/// Whether long runs of readings may be left out in such a stage: in all but those under time
+/// control.
 bool condenses(Stage stage) noexcept;
 
-/// Keeps of a series what a judgement needs: everything, but that in rests and holds, while food
-/// stays well on the right side of all limits, only the ends and the extremes of each run of
-/// readings are kept. Reading::left_out says how many are not there. A judgement of what is left
-/// equals, word for word, one of all readings, as long as `links_hold`. Each reading costs the same
-/// however many came before.
+/// What is kept of a cook. The lethality of a roast is summed over each of its readings.
+enum class Cooks { condensed, whole };
+Cooks cooks_of(FoodKind food) noexcept;
+
+/// Keeps of a series what a judgement needs: of each run of readings that say the same of all
+/// limits only the ends and the extremes; but in rests and holds everything of food that is on the
+/// wrong side of a limit. Reading::left_out says how many are not there. A judgement of what is
+/// left equals, word for word, one of all readings, as long as `links_hold`. Each reading costs the
+/// same however many came before.
 class Condenser final : public records::Keeper {
 public:
     /// `how` must outlive it.
-    explicit Condenser(const Condensing& how) : how_{&how} {}
+    explicit Condenser(const Condensing& how, Cooks cooks = Cooks::condensed)
+        : how_{&how}, cooks_{cooks} {}
 
     void begin(Stage stage) override;
     void add(const records::Reading& reading) override;
@@ -87,6 +98,7 @@ private:
     const records::Reading* kept_before() const noexcept;
 
     const Condensing* how_;
+    Cooks cooks_;
     Stage stage_ = Stage::preparing;
     std::vector<records::Reading> kept_;
     std::size_t sealed_ = 0; ///< what stands of kept_ for good; behind it the run as it is now
@@ -95,6 +107,7 @@ private:
     bool running_ = false;
     bool after_break_ = false; ///< the run's first value may go on from what stands before it
     Condensing::Range range_{};
+    Span largest_interval_{}; ///< in this stage
     records::Reading first_;
     Part run_;
     Part before_streak_; ///< the run without the readings of one value that end it
@@ -106,7 +119,8 @@ private:
 
 /// Whether a condensed lot may be judged in place of the whole one: nothing that bounds a judgement
 /// falls between readings that were left out, none of them could be suspect, corrected or marked,
-/// and no stage is of a sort in which each reading matters. After mark_suspects.
+/// no stage is of a sort in which each reading matters, and the air of its units is told whole.
+/// After mark_suspects.
 bool links_hold(const records::LotHistory& lot, const Settings& settings);
 
 } // namespace holdwarden::judge

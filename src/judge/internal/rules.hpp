@@ -27,6 +27,10 @@ void note_nothing_judged(LotJudgement& j);
 LotJudgement judge_as_told(const records::LotHistory& lot, const Settings& settings,
                            const std::function<LotJudgement(const records::LotHistory&)>& judge);
 
+/// Between readings at or above a temperature a longer gap ends the time it was kept: nothing
+/// vouches for what happened in between.
+inline constexpr Span kLongestGapInRun = Span::minutes(10);
+
 /// What a table of "reach and keep" rows gives for one series in one stage.
 struct Dwell {
     Verdict verdict = Verdict::not_met;

@@ -130,15 +130,38 @@ TEST_CASE("readings are told apart at each figure, to the thousandth, and only h
         CHECK(range(how, 40, stage)->first < -112'000); // below any reading: -80 °C is -112 °F
         CHECK(range(how, 150, stage) == none);
     }
-    for (const Stage stage : {Stage::cooking, Stage::cooling, Stage::reheating, Stage::preparing,
-                              Stage::time_control, Stage::initial_heating}) {
-        CHECK(range(how, 150, stage) == none);
-        CHECK(range(how, 40, stage) == none);
-        CHECK_FALSE(judge::condenses(stage));
-    }
+    CHECK(range(how, 150, Stage::time_control) == none);
+    CHECK(range(how, 40, Stage::time_control) == none);
+    CHECK_FALSE(judge::condenses(Stage::time_control));
     CHECK(judge::condenses(Stage::frozen));
     CHECK(judge::condenses(Stage::resting));
+    // Anything else wherever the food is, from figure to figure: FDA Food Code 2022 3-501.14,
+    // above 70 °F is still to be cooled, 70 °F is there.
+    for (const Stage stage : {Stage::cooling, Stage::preparing, Stage::initial_heating}) {
+        CHECK(judge::condenses(stage));
+        CHECK(range(how, 150, stage)->first == 135'000);
+        CHECK(range(how, 134.999, stage) == Pair{70'001, 135'000});
+        CHECK(range(how, 70, stage) == Pair{41'001, 70'001});
+        CHECK(range(how, 41, stage)->second == 41'001);
+    }
 
+    SECTION("a table's rows part cooks and reheats only") {
+        Condensing rows{judge::Settings{}};
+        rows.add(hold(135, codes::Words::at_or_above));
+        codes::TableRule table;
+        table.rows.push_back({limit(165, codes::Words::at_or_above), Span::seconds(15)});
+        table.rows.push_back({limit(145, codes::Words::at_or_above), Span::minutes(4)});
+        rows.add(some(table));
+        for (const Stage stage : {Stage::cooking, Stage::reheating}) {
+            CHECK(range(rows, 144.999, stage) == Pair{135'000, 145'000});
+            CHECK(range(rows, 145, stage) == Pair{145'000, 165'000});
+            CHECK(range(rows, 165, stage)->first == 165'000);
+        }
+        for (const Stage stage : {Stage::hot_holding, Stage::cooling}) {
+            CHECK(range(rows, 145, stage)->first == 135'000);
+            CHECK(range(rows, 145, stage)->second > 932'000);
+        }
+    }
     SECTION("a window's figure parts what a hold would not") {
         Condensing more{judge::Settings{}};
         more.add(hold(135, codes::Words::at_or_above));
@@ -284,6 +307,12 @@ TEST_CASE("a run ends where anything else comes") {
     CHECK(with([](Reading& r) { r.value = reading({0, 65.6}, Scale::celsius).value; }) == parted);
 }
 
+namespace {
+std::vector<Reading> flat_series(double step) {
+    return series(flat(0, 3, 150, step));
+}
+} // namespace
+
 TEST_CASE("a run goes on over the largest interval and ends beyond it") {
     // Two hours, unless the site says otherwise (common practice, no source).
     CHECK(kept({{0, 150}, {120, 150}, {240, 150}}) == Keeps{{0}, {240, 1, true}});
@@ -291,11 +320,18 @@ TEST_CASE("a run goes on over the largest interval and ends beyond it") {
     Condensing how = how_fda();
     how.at_least_every(Span::minutes(15));
     how.at_least_every(Span::minutes(30)); // the smallest counts
-    CHECK(how.largest_interval() == Span::minutes(15));
+    CHECK(how.largest_interval(Stage::hot_holding) == Span::minutes(15));
+    // Ten minutes vouch for a time at a temperature (reach.cpp; common practice, no source).
+    CHECK(how.largest_interval(Stage::cooking) == Span::minutes(10));
+    CHECK(how.largest_interval(Stage::reheating) == Span::minutes(10));
+    CHECK(how.largest_interval(Stage::cooling) == Span::minutes(15));
     CHECK(kept_of(series({{0, 150}, {15, 150}, {30, 150}}), how).size() == 2);
     CHECK(kept_of(series({{0, 150}, {16, 150}, {30, 150}}), how).size() == 3);
     how.at_least_every(Span::minutes(5));
-    CHECK(how.largest_interval() == Span::minutes(5));
+    CHECK(how.largest_interval(Stage::hot_holding) == Span::minutes(5));
+    CHECK(how.largest_interval(Stage::cooking) == Span::minutes(5));
+    CHECK(kept_of(flat_series(10), how_fda(), Stage::cooking).size() == 2);
+    CHECK(kept_of(flat_series(10.001), how_fda(), Stage::cooking).size() == 3);
 }
 
 TEST_CASE("a run is narrower than what may be a swing, and leaves no figure behind") {
@@ -355,7 +391,7 @@ TEST_CASE("a new stage begins a new run, and what was looked at between goes on"
     for (int m = 5; m < 10; ++m) {
         condenser.add(reading({double(m), 150}));
     }
-    condenser.begin(Stage::cooling); // each reading matters
+    condenser.begin(Stage::time_control); // each reading matters
     condenser.add(reading({10, 150}));
     condenser.add(reading({11, 150}));
     condenser.add(reading({12, 150}));
@@ -464,7 +500,54 @@ TEST_CASE("a condensed record is judged only where no stage asks for every readi
     CHECK_FALSE(after({Stage::time_control}));
     CHECK_FALSE(after({Stage::cold_holding, Stage::hot_holding})); // a reheat nobody entered
     CHECK_FALSE(after({Stage::frozen, Stage::preparing, Stage::resting}));
-    CHECK_FALSE(after({Stage::cooling, Stage::cooking, Stage::hot_holding}));
+    // Cooked or reheated between, it is a hold like any other.
+    CHECK(after({Stage::cooling, Stage::cooking, Stage::hot_holding}));
+    CHECK(after({Stage::cold_holding, Stage::reheating, Stage::hot_holding}));
+}
+
+TEST_CASE("a roast's cook is kept whole: its lethality is summed over each reading") {
+    CHECK(judge::cooks_of(FoodKind::intact_roast) == judge::Cooks::whole);
+    CHECK(judge::cooks_of(FoodKind::whole_cut) == judge::Cooks::condensed);
+    const Condensing how = how_fda();
+    const auto kept_by = [&](judge::Cooks cooks, Stage stage) {
+        Condenser condenser{how, cooks};
+        condenser.begin(stage);
+        for (const Reading& r : series(flat(0, 9, 150))) {
+            condenser.add(r);
+        }
+        return condenser.kept().size();
+    };
+    CHECK(kept_by(judge::Cooks::whole, Stage::cooking) == 9);
+    CHECK(kept_by(judge::Cooks::condensed, Stage::cooking) == 2);
+    CHECK(kept_by(judge::Cooks::whole, Stage::hot_holding) == 2);
+    CHECK(kept_by(judge::Cooks::whole, Stage::reheating) == 2);
+
+    const auto links_as = [](FoodKind food, Stage stage, double cooked_from = 0) {
+        Lot lot;
+        lot.history().food = food;
+        lot.stage(stage, 0);
+        if (cooked_from > 0) {
+            lot.stage(Stage::cooking, cooked_from);
+        }
+        lot.readings({{0, 150}, {60, 150}, {120, 150}});
+        lot.history().points[0].readings[1].left_out = 59;
+        return links(lot);
+    };
+    CHECK(links_as(FoodKind::whole_cut, Stage::cooking));
+    CHECK_FALSE(links_as(FoodKind::intact_roast, Stage::cooking));
+    CHECK(links_as(FoodKind::intact_roast, Stage::hot_holding));
+    // What was left out before the cook's first reading is none of the cook's.
+    CHECK(links_as(FoodKind::intact_roast, Stage::hot_holding, 60));
+}
+
+TEST_CASE("air that was not told whole judges no oven") {
+    Lot lot;
+    lot.stage(Stage::hot_holding, 0).readings({{0, 150}, {60, 150}, {120, 150}});
+    REQUIRE(links(lot));
+    lot.history().air.push_back({"pit", series({{0, 250}, {60, 250}})});
+    CHECK(links(lot));
+    lot.history().air[0].readings[1].left_out = 59;
+    CHECK_FALSE(links(lot));
 }
 
 TEST_CASE("a condensed record is judged only where its thermometer's checks say one thing of all "
