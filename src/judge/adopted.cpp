@@ -16,10 +16,25 @@
 namespace holdwarden::judge {
 namespace {
 
-/// The longest time between two food readings, trusted or not, in [gap.from, gap.to].
-Span longest_silence(const Case& c, const Gap& gap) {
+/// The lot of that name among a merged lot and all it came of; `lot` itself if none has it.
+const records::LotHistory& lot_called(const records::LotHistory& lot,
+                                      const std::string& name) noexcept {
+    for (const records::LotHistory& source : lot.sources) {
+        if (source.name == name) {
+            return source;
+        }
+        const records::LotHistory& found = lot_called(source, name);
+        if (found.name == name) {
+            return found;
+        }
+    }
+    return lot;
+}
+
+/// The longest time between two readings of a lot's food, trusted or not, in [gap.from, gap.to].
+Span longest_silence(const records::LotHistory& lot, const Gap& gap) {
     std::vector<Instant> at{gap.from, gap.to};
-    for (const Case::Series& series : c.series()) {
+    for (const records::PointSeries& series : lot.points) {
         for (const records::Reading& r : between(series.readings, gap.from, gap.to)) {
             at.push_back(r.at);
         }
@@ -69,8 +84,9 @@ std::vector<Finding> interval_findings(const Case& c, const LotJudgement& judged
             if (!known) {
                 f.gaps.push_back(gap);
             }
-            f.verdict = worse(f.verdict, longest_silence(c, gap) > interval ? Verdict::not_met
-                                                                            : Verdict::not_shown);
+            const Span silence = longest_silence(lot_called(c.lot(), hold.through), gap);
+            f.verdict =
+                worse(f.verdict, silence > interval ? Verdict::not_met : Verdict::not_shown);
         }
         if (hold.verdict == Verdict::open) {
             f.verdict = worse(f.verdict, Verdict::open);

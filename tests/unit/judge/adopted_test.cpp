@@ -286,6 +286,39 @@ TEST_CASE("the house's interval is missed before a first reading too, and the lo
     }
 }
 
+TEST_CASE("a silence in what a lot was merged of is looked for where the food was then") {
+    Lot source;
+    source.stage(Stage::hot_holding, 0).readings({{0, 140}, {15, 140}, {30, 140}});
+    source.history().name = "beans-1";
+    Lot other;
+    other.stage(Stage::hot_holding, 0).readings({{0, 140}, {10, 140}, {20, 140}, {30, 140}});
+    other.history().name = "beans-2";
+    const auto of_merged = [&](Lot first) {
+        Lot pan;
+        pan.stage(Stage::hot_holding, 30).readings({{30, 140}, {40, 140}});
+        pan.history().name = "pan";
+        pan.history().sources = {first.history(), other.history()};
+        Lot merged_again;
+        merged_again.stage(Stage::hot_holding, 40).readings({{40, 140}, {50, 140}});
+        merged_again.history().name = "tray";
+        merged_again.history().sources = {pan.history()};
+        const auto limit = house(interval(Span::minutes(15)));
+        const Verdict once = of_house(judged(pan, limit), "largest-interval").verdict;
+        CHECK(of_house(judged(merged_again, limit), "largest-interval").verdict == once);
+        return once;
+    };
+    CHECK(of_merged(source) == Verdict::met);
+    // A reading that is not trusted came in between: nobody knows, but nobody was silent.
+    Lot doubted = source;
+    doubted.history().points.front().readings[1].suspect = true;
+    CHECK(of_merged(doubted) == Verdict::not_shown);
+    // The other pan's readings are none of this food.
+    Lot silent;
+    silent.stage(Stage::hot_holding, 0).readings({{0, 140}, {30, 140}});
+    silent.history().name = "beans-1";
+    CHECK(of_merged(silent) == Verdict::not_met);
+}
+
 TEST_CASE("what a house limit misses or does not show is flagged, what it meets is not") {
     Lot lot;
     lot.stage(Stage::hot_holding, 0);
