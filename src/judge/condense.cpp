@@ -282,7 +282,6 @@ void Condenser::extend(const Reading& r) {
             after_break_ = false;
             return;
         }
-        after_break_ = false;
         before_streak_ = run_;
         streak_first_ = r;
         streak_ = 1;
@@ -336,7 +335,7 @@ void Condenser::put(const Reading& first, const Part& part, bool flat) {
     std::uint32_t n = 0;
     const auto keep = [&](Reading reading, std::uint32_t number) {
         reading.left_out = (number - n - 1) & 0x7FFFFFFFU;
-        reading.flat = flat && number - n > 1 ? 1 : 0;
+        reading.flat = flat && reading.left_out > 0 ? 1 : 0;
         n = number;
         kept_.push_back(reading);
     };

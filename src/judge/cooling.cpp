@@ -35,7 +35,6 @@ struct Attempt {
     Instant earlier_from; ///< readings before the attempt count from here (the last good reheat, or
                           ///< ever)
     std::optional<Instant> broken; ///< a good reheat began here
-    bool implied = false;          ///< no cooling stage: hot food went straight to the cold
     int number = 1;
     Instant until; ///< when the food began to be reheated, thawed or held by time; a rest before
                    ///< that still shows whether it was cooled
@@ -148,7 +147,6 @@ std::vector<Attempt> attempts_of(const Case& c, const std::vector<Finding>& rehe
         Attempt a;
         a.first_stage = i;
         a.earlier_from = earlier_from;
-        a.implied = stages[i].stage != Stage::cooling;
         a.number = static_cast<int>(attempts.size()) + 1;
         std::size_t k = i;
         a.last_stage = i;
@@ -188,8 +186,7 @@ Readings scope_of(const Case& c, const Attempt& a, Readings all, const Temperatu
             cooling_until = stages[i].to;
         }
     }
-    const Readings in_cooling =
-        a.implied && cooling_until == from ? Readings{} : between(all, from, cooling_until);
+    const Readings in_cooling = between(all, from, cooling_until);
     if (!in_cooling.empty() && reached(c, {}, in_cooling, target).as_read) {
         return in_cooling;
     }

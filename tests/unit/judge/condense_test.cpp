@@ -378,6 +378,13 @@ TEST_CASE("of an instant with two values both stand, and nothing left out leads 
           Keeps{{0}, {2, 1, true}, {3}, {3}, {3}});
 }
 
+TEST_CASE("the second value of an instant begins no run, wherever the first stands") {
+    // 134 °F is on the wrong side and stands alone.
+    CHECK(kept({{0, 134}, {0, 150}, {1, 150}, {2, 150}}) == Keeps{{0}, {0}, {1}, {2}});
+    CHECK(kept({{0, 130}, {1, 134}, {1, 150}, {2, 150}, {3, 150}}) ==
+          Keeps{{0}, {1}, {1}, {2}, {3}});
+}
+
 TEST_CASE("a new stage begins a new run, and what was looked at between goes on") {
     const Condensing how = how_fda();
     Condenser condenser{how};
@@ -479,6 +486,13 @@ TEST_CASE("a condensed record is judged only where no reading could have been co
     // A second value of the last instant: what was left out vouches for the time before it only.
     CHECK_FALSE(with([](LotHistory& l) { l.points[0].readings.push_back(reading({120, 151})); }));
     CHECK(with([](LotHistory& l) { l.points[0].readings.push_back(reading({121, 151})); }));
+    // A single reading left out is as many as a hundred.
+    Lot single = condensed_hold();
+    single.history().points[0].readings[1].left_out = 1;
+    single.history().points[0].readings[2].left_out = 0;
+    CHECK(links(single));
+    single.history().marks.emplace_back();
+    CHECK_FALSE(links(single));
     // The same things are no matter where nothing was left out.
     Lot whole;
     whole.stage(Stage::time_control, 0).readings({{0, 150}, {60, 150}});
@@ -538,6 +552,21 @@ TEST_CASE("a roast's cook is kept whole: its lethality is summed over each readi
     CHECK(links_as(FoodKind::intact_roast, Stage::hot_holding));
     // What was left out before the cook's first reading is none of the cook's.
     CHECK(links_as(FoodKind::intact_roast, Stage::hot_holding, 60));
+    // Nor what was left out of the hold that followed it, or of a rest after that.
+    const auto links_after = [](double held_from, std::optional<double> rested_from) {
+        Lot lot{FoodKind::intact_roast};
+        lot.stage(Stage::cooking, 0).stage(Stage::hot_holding, held_from);
+        if (rested_from) {
+            lot.stage(Stage::resting, *rested_from);
+        }
+        lot.readings({{0, 150}, {60, 150}, {120, 150}, {180, 150}});
+        lot.history().points[0].readings[2].left_out = 59;
+        return links(lot, 180);
+    };
+    CHECK(links_after(60, {}));
+    CHECK(links_after(60, 120));
+    CHECK_FALSE(links_after(120, {}));
+    CHECK_FALSE(links_after(120, 180));
 }
 
 TEST_CASE("air that was not told whole judges no oven") {

@@ -329,3 +329,150 @@ TEST_CASE("the hottest point speaks for the lot") {
                  "middle");
     CHECK(lot.judged(fda()).overall == Verdict::not_met);
 }
+
+TEST_CASE("a cooling that nobody measured is judged by what was known before it") {
+    // 3-501.14(A): the last reading at or above 135 °F is the earliest start; nothing shows the
+    // end.
+    Lot lot;
+    lot.stage(Stage::hot_holding, 0).stage(Stage::cooling, 70).readings({{0, 150}, {60, 140}});
+    const Finding first = only(lot.judged(fda(), 500), "cooling-first-window");
+    CHECK(first.verdict == Verdict::not_shown);
+    CHECK(first.acts_as_missed);
+    CHECK(only(lot.judged(fda(), 500), "cooling-total").verdict == Verdict::not_shown);
+    CHECK(only(lot.judged(fda(), 180), "cooling-first-window").verdict == Verdict::open);
+}
+
+TEST_CASE("attempts are numbered only where there are several") {
+    Lot once = cooling({{0, 140}, {5, 134}, {100, 70}, {300, 41}});
+    const auto attempts = [](const Finding& f) {
+        std::vector<std::string> found;
+        std::ranges::copy_if(f.notes, std::back_inserter(found), [](const std::string& note) {
+            return note.starts_with("Cooling attempt");
+        });
+        return found;
+    };
+    CHECK(attempts(only(once.judged(fda()), "cooling-first-window")).empty());
+    Lot twice;
+    twice.stage(Stage::cooling, 0).stage(Stage::reheating, 90).stage(Stage::cooling, 150);
+    twice.readings({{0, 140},
+                    {5, 134},
+                    {90, 100},
+                    {145, 166},
+                    {146, 166},
+                    {150, 166},
+                    {160, 134},
+                    {250, 70},
+                    {400, 41}});
+    std::vector<std::string> notes;
+    std::vector<std::string> reasons;
+    for (const Finding& f : twice.judged(fda()).findings) {
+        if (f.requirement == "cooling-first-window") {
+            REQUIRE(attempts(f).size() == 1);
+            notes.push_back(attempts(f).front());
+            reasons.push_back(f.reason);
+        }
+    }
+    CHECK(notes == std::vector<std::string>{"Cooling attempt 1.", "Cooling attempt 2."});
+    CHECK(reasons.front().find("by a reheat that met the code") != std::string::npos);
+}
+
+TEST_CASE("a first heating's cooling is broken off by the full cook, and its note says so") {
+    // FDA Food Code 2022, 3-401.14: cooled by 3-501.14(A) after the first heating, then cooked in
+    // full; 3-401.11(A)(3): 165 °F.
+    Lot lot{FoodKind::poultry};
+    lot.stage(Stage::initial_heating, 0).stage(Stage::cooling, 30).stage(Stage::cooking, 90);
+    lot.stage(Stage::cooling, 150);
+    lot.readings({{0, 40},
+                  {30, 140},
+                  {40, 134},
+                  {90, 100},
+                  {140, 170},
+                  {141, 170},
+                  {150, 170},
+                  {160, 134},
+                  {250, 70},
+                  {400, 41}});
+    std::vector<std::string> reasons;
+    for (const Finding& f : lot.judged(fda()).findings) {
+        if (f.requirement == "cooling-first-window" && !f.counts) {
+            reasons.push_back(f.reason);
+        }
+    }
+    REQUIRE(reasons.size() == 1);
+    CHECK(reasons.front().find("by a cook that met the code") != std::string::npos);
+}
+
+TEST_CASE("food that warms in a cooling stage after it was cold has reached nothing yet") {
+    // Straight to the walk-in, 41 °F at minute 100, and back to 80 °F in the cooling stage that was
+    // entered later: 3-501.14(A)(1) is not shown, since it may have been below 70 °F for good only
+    // hours later.
+    Lot lot;
+    lot.stage(Stage::hot_holding, 0).stage(Stage::cold_holding, 10).stage(Stage::cooling, 110);
+    lot.readings({{0, 150}, {10, 140}, {60, 65}, {100, 40}, {120, 80}, {300, 40}});
+    CHECK(only(lot.judged(fda()), "cooling-first-window").verdict == Verdict::not_shown);
+    CHECK(only(lot.judged(fda()), "cooling-total").verdict == Verdict::met);
+}
+
+TEST_CASE("what thaws later was not cooled by it") {
+    // 41 °F within 6 h of 135 °F (3-501.14(A)(2)): still 50 °F when it is thawed, cold only then.
+    Lot lot;
+    lot.stage(Stage::hot_holding, 0).stage(Stage::cooling, 10).stage(Stage::thawing, 140);
+    lot.stage(Stage::cold_holding, 200);
+    lot.readings({{0, 150}, {10, 140}, {60, 69}, {130, 50}, {160, 40}, {210, 40}});
+    CHECK(only(lot.judged(fda()), "cooling-total").verdict == Verdict::open);
+    CHECK(only(lot.judged(fda(), 400), "cooling-total").verdict == Verdict::not_shown);
+}
+
+TEST_CASE("cold holding binds from the very instant at which the cooling time has run out") {
+    // Below 135 °F by minute 15; 6 h later, at minute 375, cold holding binds.
+    const auto binds = [](double as_of) {
+        Lot lot;
+        lot.stage(Stage::hot_holding, 0).stage(Stage::cold_holding, 10);
+        lot.readings({{0, 150}, {10, 140}, {15, 130}, {100, 65}, {300, 60}, {374, 60}, {375, 60}});
+        return has(lot.judged(fda(), as_of), "cold-holding");
+    };
+    CHECK_FALSE(binds(374));
+    CHECK(binds(375));
+    // Food that gets there as the stage ends was held at the limit for that instant.
+    const auto at_the_end = [](double reached) {
+        Lot lot;
+        lot.stage(Stage::hot_holding, 0).stage(Stage::cold_holding, 10).stage(Stage::frozen, 300);
+        lot.readings({{0, 150}, {10, 140}, {15, 130}, {100, 65}, {reached, 41}, {310, 30}});
+        return has(lot.judged(fda()), "cold-holding");
+    };
+    CHECK(at_the_end(300));
+    CHECK_FALSE(at_the_end(301));
+}
+
+TEST_CASE("a window's words name what starts it") {
+    const auto pack = [](const char* id) {
+        return codes::load_pack(std::string{HOLDWARDEN_SOURCE_DIR} + "/schema/codes/" + id +
+                                ".toml");
+    };
+    const auto contains = [](const std::string& text, const char* words) {
+        INFO(text);
+        return text.find(words) != std::string::npos;
+    };
+    // FSAI, Guidance Note 15: 3 °C within 150 min of the end of cooking.
+    Lot cooked;
+    cooked.stage(Stage::cooking, 0).stage(Stage::cooling, 60);
+    cooked.readings({{0, 10}, {50, 80}, {60, 80}, {200, 3}}, Scale::celsius);
+    const Finding irish = only(cooked.judged(pack("ie-fsai")), "cooling-total");
+    CHECK(irish.verdict == Verdict::met);
+    CHECK(contains(irish.limit.text, "end of cooking"));
+    CHECK(contains(irish.reason, "The cook ended"));
+    // Standard 3.2.2 clause 7(3): 60 to 21 °C in 2 h, then to 5 °C in a further 4 h.
+    Lot chilled;
+    chilled.stage(Stage::cooling, 0);
+    chilled.readings({{0, 61}, {5, 59}, {60, 22}, {100, 21}, {300, 5}}, Scale::celsius);
+    const Finding second = only(chilled.judged(pack("au-3.2.2")), "cooling-second-window");
+    CHECK(second.verdict == Verdict::met);
+    CHECK(contains(second.limit.text, "end of the first window"));
+    CHECK(contains(second.reason, "The first window ended"));
+    // 3-501.14(B): within 4 h from the start of cooling, for food made at room temperature.
+    Lot ambient = cooling({{0, 70}, {120, 50}, {240, 41}});
+    ambient.history().made_from_ambient = true;
+    const Finding fresh = only(ambient.judged(fda()), "cooling-from-ambient");
+    CHECK(contains(fresh.limit.text, "start of cooling"));
+    CHECK(contains(fresh.reason, "Cooling began"));
+}

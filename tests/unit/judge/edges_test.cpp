@@ -140,6 +140,8 @@ TEST_CASE("a chilling start is counted from the end of the cook, and unknown wit
         return lot.judged(pack);
     };
     CHECK(only(judged(190, 300, true), "cooling-start").verdict == Verdict::met);
+    // Begun after 70 of 90 minutes: 20 to spare.
+    CHECK(only(judged(170, 300, true), "cooling-start").margin.time == Span::minutes(20));
     CHECK(only(judged(190, 300, true), "cooling-total").verdict == Verdict::met);
     CHECK(only(judged(190, 301, true), "cooling-total").verdict == Verdict::not_shown);
     CHECK(only(judged(190.1, 300, true), "cooling-start").verdict == Verdict::not_met);
