@@ -3,6 +3,7 @@
 #include <holdwarden/cli/lot_judge.hpp>
 #include <holdwarden/cli/packs.hpp>
 #include <holdwarden/judge/words.hpp>
+#include <holdwarden/records/corrections.hpp>
 
 #include <fmt/format.h>
 
