@@ -374,6 +374,21 @@ TEST_CASE("attempts are numbered only where there are several") {
     }
     CHECK(notes == std::vector<std::string>{"Cooling attempt 1.", "Cooling attempt 2."});
     CHECK(reasons.front().find("by a reheat that met the code") != std::string::npos);
+    // The same where nobody measured.
+    Lot unmeasured;
+    unmeasured.stage(Stage::hot_holding, 0).stage(Stage::cooling, 70);
+    unmeasured.readings({{0, 150}, {60, 140}});
+    CHECK(attempts(only(unmeasured.judged(fda(), 500), "cooling-first-window")).empty());
+    Lot second;
+    second.stage(Stage::cooling, 0).stage(Stage::reheating, 90).stage(Stage::cooling, 150);
+    second.readings({{0, 140}, {5, 134}, {90, 100}, {145, 166}, {146, 166}});
+    std::vector<std::string> of_both;
+    for (const Finding& f : second.judged(fda(), 500).findings) {
+        if (f.requirement == "cooling-first-window") {
+            std::ranges::copy(attempts(f), std::back_inserter(of_both));
+        }
+    }
+    CHECK(of_both == std::vector<std::string>{"Cooling attempt 1.", "Cooling attempt 2."});
 }
 
 TEST_CASE("a first heating's cooling is broken off by the full cook, and its note says so") {

@@ -155,6 +155,9 @@ TEST_CASE("day 1 is the day of making, day 7 is the last") {
     CHECK(only(kept(7).judged(fda()), "date-mark").verdict == Verdict::met);
     CHECK(only(kept(8).judged(fda()), "date-mark").verdict == Verdict::not_met);
     CHECK_FALSE(has(kept(1).judged(fda()), "date-mark")); // not kept over 24 hours
+    // 31 October is day 1, 6 November day 7.
+    CHECK(only(kept(7).judged(fda()), "date-mark").reason.find("2026-11-06") != std::string::npos);
+    CHECK(only(kept(8).judged(fda()), "date-mark").reason.find("2026-11-06") != std::string::npos);
 }
 
 TEST_CASE("frozen days do not count and do not reset") {
@@ -167,6 +170,7 @@ TEST_CASE("frozen days do not count and do not reset") {
     lot.served(26 * 1440.0);
     CHECK(only(lot.judged(fda()), "date-mark").verdict ==
           Verdict::met); // day 27 less 20 frozen days is day 7
+    CHECK(only(lot.judged(fda()), "date-mark").reason.find("2026-11-26") != std::string::npos);
     Lot late = lot;
     late.served(27 * 1440.0 + 120);
     CHECK(only(late.judged(fda()), "date-mark").verdict == Verdict::not_met);
