@@ -83,10 +83,10 @@ Coverage coverage(const Case& c, const Stretch& s, const TemperatureLimit& limit
         static_cast<std::size_t>(std::unique(good.begin(), good.end()) - good.begin());
     std::ranges::sort(vouched, {}, &Vouched::from);
     // Of a joined neighbour only the nearest instant matters, whichever point it is of: what lies
-    // beyond it is the neighbour's own silence.
+    // beyond it is the neighbour's own silence, as is one that a reading on the boundary ends.
     Instant last = s.from;
     auto next = vouched.begin();
-    for (; next != vouched.end() && next->from < s.from; ++next) {
+    for (; next != vouched.end() && next->from <= s.from; ++next) {
         last = next == vouched.begin() ? next->to : std::max(last, next->to);
     }
     const auto silence = [&](Instant until) {
@@ -424,7 +424,7 @@ SpanBracket time_below_hot_limit(const Case& c, const RoastCook& cook) {
         if (rule == nullptr) {
             continue;
         }
-        if (i > 0 && is_hot_hold(c.stages()[i - 1].stage) && !all.empty() &&
+        if (!all.empty() && is_hot_hold(c.stages()[i - 1].stage) &&
             all.back().limit == &rule->limit) {
             all.back().stretch.to = stage.to;
             all.back().stretch.running = stage.running;

@@ -426,3 +426,109 @@ TEST_CASE("of several silences or excursions the reason tells the longest") {
     const auto running = hold({{0, 150}}).judged(fda(), 60);
     CHECK(only(running, "hot-holding").settle.find("14:00") != std::string::npos);
 }
+
+TEST_CASE("readings left out vouch for the time since the reading before them, and for no more") {
+    // reading.hpp, left_out: none of those between says anything that the kept ones do not.
+    Lot late = hold({{0, 150}, {150, 150}, {200, 150}});
+    auto& readings = late.history().points[0].readings;
+    readings.erase(readings.begin()); // the stage begins at 0, its first reading is at 150
+    readings[1].left_out = 3;
+    CHECK(verdict(late) == Verdict::not_shown); // nobody looked from 0 to 150
+    // Of a run that began in the cook, only the last is in the hold: it was watched from 0 on.
+    Lot run;
+    run.stage(Stage::cooking, -60).stage(Stage::hot_holding, 0);
+    run.readings({{-10, 170}, {130, 150}, {200, 150}});
+    run.history().points[0].readings[1].left_out = 5;
+    CHECK(verdict(run) == Verdict::met);
+    run.history().points[0].readings[1].left_out = 0;
+    CHECK(verdict(run) == Verdict::not_shown);
+}
+
+TEST_CASE(
+    "a silence that a reading on the boundary ends is the stage's before, not the next one's") {
+    Lot lot;
+    lot.stage(Stage::resting, 0).stage(Stage::hot_holding, 190).stage(Stage::resting, 300);
+    lot.readings({{0, 180}, {10, 170}, {190, 150}, {300, 150}, {430, 150}, {440, 150}});
+    const auto j = lot.judged(fda());
+    REQUIRE(j.findings.size() == 3);
+    CHECK(j.findings[0].verdict == Verdict::not_shown); // 10 to 190 is three hours
+    CHECK(j.findings[1].verdict == Verdict::met);       // 190 to 300
+    CHECK(j.findings[2].verdict == Verdict::not_shown); // 300 to 430
+    CHECK(j.overall == Verdict::not_shown);
+    REQUIRE(j.findings[0].gaps.size() == 1);
+    CHECK(j.findings[0].gaps[0].from == at(10));
+    CHECK(j.findings[0].gaps[0].to == at(190));
+}
+
+TEST_CASE("the reason of a hold says what it was decided by") {
+    // The sentences guard which branch speaks. 135 °F (57 °C): 3-501.16(A)(1).
+    const auto reason = [](const Lot& lot, double as_of,
+                           std::optional<TemperatureDelta> band = std::nullopt) {
+        return only(lot.judged(fda(), as_of, band), "hot-holding").reason;
+    };
+    CHECK(reason(hold({{0, 140}, {30, 134}, {60, 140}}), 60) ==
+          "Below 135 °F from 12:30 at the latest, until 12:30 at the earliest: at least 0 min, at "
+          "most 1 h; worst 134 °F at 12:30.");
+    const std::string inside = "At least one reading is on the right side of ";
+    const std::string suspect = "At least one reading is suspect, ";
+    const Lot near = hold({{0, 140}, {60, 135.2}});
+    CHECK(reason(near, 60, TemperatureDelta::of_thousandths(500, Scale::fahrenheit))
+              .starts_with(inside));
+    Lot doubted = hold({{0, 140}, {60, 140}});
+    doubted.history().points[0].readings[1].suspect = true;
+    CHECK(reason(doubted, 60).starts_with(suspect));
+    doubted.history().points[0].readings[0].suspect = true;
+    CHECK(reason(doubted, 60) == "No reading in the food shows it on the right side.");
+    CHECK(reason(hold({{0, 140}}), 150) == "One reading proves an instant, not a hold.");
+    Lot none;
+    none.stage(Stage::hot_holding, 0);
+    CHECK(reason(none, 60) == "No reading in the food shows it on the right side.");
+}
+
+TEST_CASE("a cold hold that nobody measured has a finding, and it is not shown") {
+    // 3-501.16(A)(2).
+    Lot lot;
+    lot.stage(Stage::cold_holding, 0);
+    CHECK(only(lot.judged(fda(), 60), "cold-holding").verdict == Verdict::not_shown);
+    lot.stage(Stage::thawing, 200).readings({{10, 40}, {60, 40}});
+    const auto j = lot.judged(fda(), 300);
+    REQUIRE(j.findings.size() == 2);
+    CHECK(j.findings[1].stage == Stage::thawing);
+    CHECK(j.findings[1].verdict == Verdict::not_shown);
+}
+
+TEST_CASE("a cold hold is watched from when its limit binds the first of its points") {
+    // 3-501.14(A), 3-501.16(A)(2): the top is at 41 °F before the hold begins at 90, the core at
+    // 215. From 90 to 215, over two hours, nobody looked at either.
+    Lot lot;
+    lot.stage(Stage::cooling, 0).stage(Stage::cold_holding, 90).closes(240);
+    lot.readings({{0, 136}, {10, 130}, {80, 69}, {215, 41}, {240, 40}});
+    lot.readings({{0, 136}, {10, 130}, {50, 69}, {60, 41}, {90, 41}, {215, 40}, {240, 40}},
+                 Scale::fahrenheit, "top");
+    std::size_t holds = 0;
+    for (const Finding& f : lot.judged(fda()).findings) {
+        holds += f.requirement == "cold-holding" ? 1 : 0;
+        CHECK(f.verdict == (f.requirement == "cold-holding" ? Verdict::not_shown : Verdict::met));
+    }
+    CHECK(holds == 2);
+}
+
+TEST_CASE("a silence of a hold may all have been spent below the limit") {
+    const auto below =
+        hold({{0, 140}, {180, 140}, {200, 134}, {210, 140}}).judged(fda()).below_hot_limit;
+    CHECK(minutes(below.earliest) == 0);
+    CHECK(minutes(below.latest) == 180 + 30); // the silence, and from 180 to 210
+}
+
+TEST_CASE("the lower limit for roasts is an intact roast's alone, whatever a pack's row covers") {
+    // 3-501.16(A)(1): "roasts cooked to a temperature and for a time ... may be held at 130 °F".
+    codes::Pack pack = fda();
+    for (codes::Requirement& r : pack.requirements) {
+        if (r.id == "hot-holding-roast") {
+            r.foods.clear(); // all foods
+        }
+    }
+    const auto j = hold({{0, 131}, {60, 131}}).judged(pack);
+    CHECK(only(j, "hot-holding").verdict == Verdict::not_met);
+    CHECK_FALSE(has(j, "hot-holding-roast"));
+}
