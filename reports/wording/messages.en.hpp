@@ -341,6 +341,8 @@ inline constexpr const char* row_not_shown = "The readings show at least {} and 
                                              "above {}, and {} is asked for; the hottest is {}.";
 inline constexpr const char* two_readings_would_have =
     "Two readings at {}, at least {} and at most {} apart, would have settled it.";
+inline constexpr const char* readings_over_would_have =
+    "Readings at {}, at most {} apart, over at least {} would have settled it.";
 inline constexpr const char* oven_air_read = "the unit's air read {}, and {} is asked for";
 inline constexpr const char* oven_air_never =
     "the unit's air was never at {}; the last reading was {}";
@@ -388,8 +390,6 @@ inline constexpr const char* hottest_kept =
     "The hottest reading is {}; at or above {} for at least {}.";
 inline constexpr const char* hottest_not_shown =
     "The hottest reading is {}; at or above {} for at least {} and at most {}.";
-inline constexpr const char* second_reading_would_have =
-    "A second reading at {}, {} or more later, would have settled it.";
 inline constexpr const char* hottest_asked = "The hottest reading is {}; {} is asked for.";
 inline constexpr const char* start_of_reheating = "start of reheating";
 inline constexpr const char* reheating_began = "Reheating began";

@@ -166,6 +166,17 @@ Dwell judge_rows(const Case& c, const std::vector<codes::TableRow>& rows, Readin
     return best;
 }
 
+std::string would_show_kept(const codes::TableRow& row) {
+    const std::string at = row.at.to_text();
+    const std::string apart = to_text(kLongestGapInRun);
+    if (row.keep == Span{}) {
+        return fmt::format(msg::reading_would_have, at);
+    }
+    return row.keep <= kLongestGapInRun
+               ? fmt::format(msg::two_readings_would_have, at, to_text(row.keep), apart)
+               : fmt::format(msg::readings_over_would_have, at, apart, to_text(row.keep));
+}
+
 namespace {
 
 std::string row_text(const codes::TableRow& row) {
@@ -219,8 +230,7 @@ void describe(const Case& c, Finding& f, const Dwell& dwell, Readings readings) 
                                to_text(dwell.kept.latest.value_or(Span{})),
                                dwell.row->at.figure_text(hottest.value.scale()),
                                to_text(dwell.row->keep), reading_text(c, hottest));
-        f.settle = fmt::format(msg::two_readings_would_have, dwell.row->at.to_text(),
-                               to_text(dwell.row->keep), to_text(kLongestGapInRun));
+        f.settle = would_show_kept(*dwell.row);
         f.acts_as_missed = true;
     }
     f.margin.temperature = dwell.row->at.clearance(hottest.value);

@@ -108,16 +108,15 @@ Finding temperature_finding(const Case& c, const BestWay& way, Readings readings
     const std::string read =
         fmt::format(msg::value_at, to_text(hottest.value), c.clock(hottest.at));
     if (f.verdict == Verdict::met) {
-        f.reason =
-            row.keep == Span{}
-                ? fmt::format(msg::hottest, read)
-                : fmt::format(msg::hottest_kept, read, row.at.figure_text(hottest.value.scale()),
-                              to_text(std::max(*way.dwell.kept.earliest, row.keep)));
+        f.reason = row.keep == Span{} ? fmt::format(msg::hottest, read)
+                                      : fmt::format(msg::hottest_kept, read,
+                                                    row.at.figure_text(hottest.value.scale()),
+                                                    to_text(*way.dwell.kept.earliest));
     } else if (f.verdict == Verdict::not_shown) {
         f.reason =
             fmt::format(msg::hottest_not_shown, read, row.at.figure_text(hottest.value.scale()),
                         to_text(*way.dwell.kept.earliest), to_text(*way.dwell.kept.latest));
-        f.settle = fmt::format(msg::second_reading_would_have, row.at.to_text(), to_text(row.keep));
+        f.settle = would_show_kept(row);
         f.acts_as_missed = true;
     } else {
         f.reason = fmt::format(msg::hottest_asked, read, f.limit.text);
@@ -134,7 +133,7 @@ Finding time_to(const Case& c, const codes::Requirement& requirement, const code
     const Readings inside = between(all, stage.from, stage.to);
     const ClockStart start = rule.from
                                  ? rising_start(c, all, stage, *rule.from)
-                                 : ClockStart{{stage.from, stage.from}, stage.from, {}, false};
+                                 : ClockStart{{stage.from, stage.from}, stage.from, {}, {}};
     // The first time the target is reached ends the clock: cooling off later is holding's matter.
     Reached end;
     const auto hot = std::ranges::find_if(inside, [&](const Reading& r) {

@@ -40,6 +40,8 @@ struct Dwell {
 };
 Dwell judge_rows(const Case& c, const std::vector<codes::TableRow>& rows, Readings readings,
                  const StageSpan& stage);
+/// The readings that would have shown the row kept.
+std::string would_show_kept(const codes::TableRow& row);
 
 /// The longest time per row and the integrated lethality of each cook: LotJudgement::cooks.
 void note_cooks(const Case& c, const Part& part, LotJudgement& judgement);

@@ -102,4 +102,14 @@ TEST_CASE("a pack may cap how often food is reheated") {
         verdicts.push_back(finding.verdict);
     }
     CHECK(verdicts == std::vector{Verdict::met, Verdict::not_met});
+    CHECK(lot.judged(pack).findings[1].reason.starts_with(
+        "Reheat number 2, and the code allows 1. "));
+    // Of two caps the lower one stands, whichever is printed first.
+    codes::TableRule thrice = once;
+    thrice.most_times = 3;
+    pack.requirements.push_back(
+        {"reheating", "test", codes::Status::remembered, "", {}, thrice, ""});
+    CHECK(lot.judged(pack).overall == Verdict::not_met);
+    std::swap(pack.requirements[0], pack.requirements[1]);
+    CHECK(lot.judged(pack).overall == Verdict::not_met);
 }

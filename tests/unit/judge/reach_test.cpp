@@ -20,6 +20,18 @@ Verdict cooked(FoodKind food, std::vector<Row> rows) {
 
 constexpr double kSecond = 1.0 / 60.0;
 
+/// The pack with the first two rows alone, where a requirement for this food has more.
+codes::Pack with_two_rows(const std::string& id, FoodKind food) {
+    codes::Pack pack = fda();
+    for (codes::Requirement& r : pack.requirements) {
+        auto* rule = std::get_if<codes::TableRule>(&r.rule);
+        if (r.id == id && r.covers(food) && rule != nullptr && rule->rows.size() > 2) {
+            rule->rows.erase(rule->rows.begin() + 2, rule->rows.end());
+        }
+    }
+    return pack;
+}
+
 } // namespace
 
 TEST_CASE("each food kind is held to its own cooking row") {
@@ -240,4 +252,299 @@ TEST_CASE("cold food put to hot holding without a reheat is held to the reheat's
     CHECK(only(j, "reheating").verdict == Verdict::open);
     CHECK(only(j, "hot-holding").verdict == Verdict::not_met);
     CHECK(j.overall == Verdict::not_met);
+}
+
+TEST_CASE("a limit's text names the first row and counts the others") {
+    // 3-401.11(A)(1), (A)(2), 3-401.13; the sentences guard the choice between them.
+    const auto text = [](FoodKind food, const codes::Pack& pack) {
+        return only(staged(Stage::cooking, food, {{0, 100}, {5, 110}}).judged(pack), "cooking")
+            .limit.text;
+    };
+    CHECK(text(FoodKind::plant, fda()) == "135 °F (57 °C) or above");
+    CHECK(text(FoodKind::fish, fda()) == "145 °F (63 °C) or above for 15 s");
+    CHECK(text(FoodKind::ground, fda()) ==
+          "145 °F (63 °C) or above for 3 min, or one of 3 other rows");
+    CHECK(text(FoodKind::ground, with_two_rows("cooking", FoodKind::ground)) ==
+          "145 °F (63 °C) or above for 3 min, or 1 other row");
+}
+
+TEST_CASE("of rows that are reached and not shown kept, the one kept longest is named") {
+    // 3-401.11(A)(2): 145 °F 3 min, 150 °F 1 min. At 145 °F from 1 to 3, at 150 from 2 to 2.5.
+    const auto longer = staged(Stage::cooking, FoodKind::ground,
+                               {{0, 140}, {1, 145}, {2, 150}, {2.5, 150}, {3, 145}, {3.3, 140}})
+                            .judged(fda());
+    CHECK(only(longer, "cooking").verdict == Verdict::not_shown);
+    CHECK(only(longer, "cooking").limit.within == Span::minutes(3));
+    CHECK(minutes(only(longer, "cooking").elapsed.earliest) == 2);
+    // Of rows kept equally long the first: which of them is the judge's own choice.
+    const auto equal =
+        staged(Stage::cooking, FoodKind::ground, {{0, 140}, {1, 150}, {1.5, 150}, {2.2, 140}})
+            .judged(fda());
+    CHECK(only(equal, "cooking").verdict == Verdict::not_shown);
+    CHECK(only(equal, "cooking").limit.within == Span::minutes(3));
+}
+
+TEST_CASE("of two stretches at a row's temperature the longer counts, whichever came first") {
+    // 3-401.11(A)(1): 145 °F for 15 s; a minute will do, one logged reading alone will not.
+    CHECK(cooked(FoodKind::fish, {{0, 140}, {1, 145}, {2, 145}, {3, 140}, {4, 145}, {5, 140}}) ==
+          Verdict::met);
+    CHECK(cooked(FoodKind::fish, {{0, 140}, {1, 145}, {2, 140}, {3, 145}, {4, 145}, {5, 140}}) ==
+          Verdict::met);
+}
+
+TEST_CASE("a cook says what it was decided by, and what would have settled it") {
+    // 3-401.11(A)(1) 145 °F 15 s, (A)(3) 165 °F. The sentences guard which branch speaks.
+    const auto of = [](FoodKind food, std::vector<Row> rows) {
+        return only(staged(Stage::cooking, food, std::move(rows)).judged(fda()), "cooking");
+    };
+    CHECK(of(FoodKind::fish, {{0, 140}, {1, 145}, {2, 146}, {3, 140}}).reason ==
+          "At or above 145 °F from 12:01 to 12:02: at least 1 min, and 15 s is asked for.");
+    CHECK(of(FoodKind::poultry, {{0, 140}, {1, 165}, {2, 140}}).reason ==
+          "Reached 165 °F (74 °C) or above: 165 °F at 12:01.");
+    const Finding missed = of(FoodKind::fish, {{0, 130}, {1, 140}, {2, 140}, {3, 135}});
+    CHECK(missed.reason ==
+          "The hottest reading is 140 °F at 12:01; no row of the table is reached and kept.");
+    REQUIRE(missed.evidence.size() == 1); // of two equally hot the first
+    CHECK(missed.evidence[0].at == at(1));
+    CHECK_FALSE(missed.acts_as_missed);
+    CHECK(missed.margin.temperature == TemperatureDelta::of_thousandths(-5000, Scale::fahrenheit));
+    const Finding once = of(FoodKind::fish, {{0, 140}, {1, 145}, {3, 140}});
+    CHECK(once.verdict == Verdict::not_shown);
+    CHECK(once.acts_as_missed);
+    CHECK(once.reason ==
+          "The readings show at least 0 min and at most 3 min at or above 145 °F, and "
+          "15 s is asked for; the hottest is 145 °F at 12:01.");
+    CHECK(once.settle == "Two readings at 145 °F (63 °C) or above, at least 15 s and at most 10 "
+                         "min apart, would have settled it.");
+
+    Lot running{FoodKind::poultry};
+    running.stage(Stage::cooking, 0);
+    CHECK(only(running.judged(fda(), 10), "cooking").verdict == Verdict::open);
+    running.readings({{0, 40}, {60, 120}});
+    const auto open = running.judged(fda(), 90);
+    CHECK(only(open, "cooking").reason == "Not there yet: the hottest reading is 120 °F at 13:00.");
+    CHECK(only(open, "cooking").settle == "A reading at 165 °F (74 °C) or above will settle it.");
+    Lot unread{FoodKind::fish};
+    unread.stage(Stage::cooking, 0).closes(30);
+    const auto none = unread.judged(fda(), 30);
+    CHECK(only(none, "cooking").verdict == Verdict::not_shown);
+    CHECK(only(none, "cooking").settle ==
+          "A reading at 145 °F (63 °C) or above for 15 s would have settled it.");
+}
+
+TEST_CASE("what would have shown a row kept is what shows it kept") {
+    // 3-401.11(B): 130 °F for 112 min. Readings more than ten minutes apart end a run, so that two
+    // of them never show it.
+    const auto roast = [](double until) {
+        Lot lot = staged(Stage::cooking, FoodKind::intact_roast, {{0, 120}, {300, 120}});
+        lot.steady(10, until, 10, 130);
+        lot.history().stages.front().oven = OvenKind::still_dry;
+        lot.history().stages.front().setting = Temperature::of_degrees(350, Scale::fahrenheit);
+        return only(lot.judged(fda()), "cooking-roast");
+    };
+    CHECK(roast(20).verdict == Verdict::not_shown);
+    CHECK(roast(20).settle == "Readings at 130 °F (54.4 °C) or above, at most 10 min apart, over "
+                              "at least 1 h 52 min would have settled it.");
+    CHECK(roast(110).verdict == Verdict::not_shown); // 100 min
+    CHECK(roast(130).verdict == Verdict::met);       // 120 min
+    // 165 °F at once (3-401.11(A)(3)), by less than the thermometer's accuracy.
+    Lot lot = staged(Stage::cooking, FoodKind::poultry, {{0, 140}, {1, 165}, {2, 140}});
+    const auto guarded =
+        lot.judged(fda(), std::nullopt, TemperatureDelta::of_thousandths(500, Scale::fahrenheit));
+    CHECK(only(guarded, "cooking").verdict == Verdict::not_shown);
+    CHECK(only(guarded, "cooking").settle ==
+          "A reading at 165 °F (74 °C) or above would have settled it.");
+}
+
+TEST_CASE("ten pounds ask for the heavier roast's oven, a gram less for the lighter's") {
+    // 3-401.11(B)(1): still dry, less than 4.5 kg (10 lb) 350 °F, 10 lb or more 250 °F. 10 lb are
+    // 4535.9 g (0.45359237 kg each, by definition).
+    const auto roast = [](std::optional<std::int64_t> grams, int setting) {
+        Lot lot = staged(Stage::cooking, FoodKind::intact_roast, {{0, 120}, {10, 158}, {20, 120}});
+        lot.history().raw_mass_g = grams;
+        lot.history().stages.front().oven = OvenKind::still_dry;
+        lot.history().stages.front().setting = Temperature::of_degrees(setting, Scale::fahrenheit);
+        return only(lot.judged(fda()), "cooking-roast");
+    };
+    CHECK(roast(4536, 250).verdict == Verdict::met);
+    CHECK(roast(4536, 249).verdict == Verdict::not_met);
+    CHECK(roast(4535, 250).verdict == Verdict::not_met);
+    CHECK(roast(4535, 350).verdict == Verdict::met);
+    // An unknown weight must satisfy both rows; of two that are missed the first is named.
+    CHECK(roast(std::nullopt, 350).verdict == Verdict::met);
+    CHECK(roast(std::nullopt, 300).verdict == Verdict::not_met);
+    const Finding both = roast(std::nullopt, 225);
+    CHECK(both.verdict == Verdict::not_met);
+    REQUIRE(both.notes.size() >= 1);
+    CHECK(both.notes[0] == "Oven condition: the oven was set to 225 °F, and a still dry oven needs "
+                           "350 °F (177 °C) or above.");
+}
+
+TEST_CASE("a roast's reason tells a row reached in the wrong oven from one that is not reached") {
+    // 3-401.11(B): the row and its oven. The sentences guard the choice between them.
+    const auto roast = [](double hottest, std::optional<int> setting) {
+        Lot lot =
+            staged(Stage::cooking, FoodKind::intact_roast, {{0, 120}, {10, hottest}, {20, 120}});
+        if (setting) {
+            lot.history().stages.front().oven = OvenKind::still_dry;
+            lot.history().stages.front().setting =
+                Temperature::of_degrees(*setting, Scale::fahrenheit);
+        }
+        return only(lot.judged(fda()), "cooking-roast");
+    };
+    const Finding unknown = roast(158, std::nullopt);
+    CHECK(unknown.verdict == Verdict::not_shown);
+    CHECK(unknown.acts_as_missed);
+    CHECK(unknown.reason.ends_with(
+        " The roast row is reached, but not with its oven condition: no record of how the oven "
+        "heats (still dry, convection or high humidity)."));
+    const Finding cool = roast(158, 225);
+    CHECK(cool.verdict == Verdict::not_met);
+    CHECK_FALSE(cool.acts_as_missed);
+    const Finding neither = roast(125, 225);
+    CHECK(neither.verdict == Verdict::not_met);
+    CHECK(neither.reason.find(" The roast row also needs its oven condition: ") !=
+          std::string::npos);
+}
+
+TEST_CASE("two readings of an oven's air prove a short cook, one does not") {
+    // 3-401.11(B): 158 °F at once, in a still dry oven at 350 °F whatever the weight.
+    const auto roast = [](std::vector<Row> air) {
+        Lot lot = staged(Stage::cooking, FoodKind::intact_roast, {{0, 120}, {10, 158}, {20, 120}});
+        lot.history().stages.front().oven = OvenKind::still_dry;
+        lot.history().stages.front().unit = "pit";
+        records::AirSeries series{"pit", {}};
+        for (const Row& r : air) {
+            series.readings.push_back(reading(r));
+        }
+        lot.history().air = {series};
+        return only(lot.judged(fda()), "cooking-roast").verdict;
+    };
+    CHECK(roast({{5, 350}, {15, 350}}) == Verdict::met);
+    CHECK(roast({{5, 350}}) == Verdict::not_shown);
+}
+
+TEST_CASE("a reheat says what it was decided by, and whether it asks for the action of a miss") {
+    // 3-403.11(A): 165 °F (74 °C) for 15 s; (C) 135 °F. The sentences guard which branch speaks.
+    const auto of = [](std::vector<Row> rows, FoodKind food = FoodKind::other_tcs) {
+        return staged(Stage::reheating, food, std::move(rows)).judged(fda());
+    };
+    const auto j = of({{0, 41}, {10, 60}, {60, 120}, {110, 165}});
+    const Finding& once = only(j, "reheating");
+    CHECK(once.verdict == Verdict::not_shown);
+    CHECK(once.acts_as_missed);
+    CHECK(once.limit.text == "165 °F (74 °C) or above for 15 s");
+    CHECK(once.reason == "The hottest reading is 165 °F at 13:50; at or above 165 °F for at least "
+                         "0 min and at most 50 min.");
+    CHECK(once.settle == "Two readings at 165 °F (74 °C) or above, at least 15 s and at most 10 "
+                         "min apart, would have settled it.");
+    // Where one row is all there is, (D)'s two hours are met by reaching it: that it is not shown
+    // kept is said above.
+    CHECK(only(j, "reheating-time").verdict == Verdict::met);
+    CHECK(only(of({{0, 41}, {60, 120}, {110, 165}, {111, 166}}), "reheating").reason ==
+          "The hottest reading is 166 °F at 13:51; at or above 165 °F for at least 1 min.");
+    const auto packaged = of({{0, 41}, {60, 130}, {70, 135}}, FoodKind::packaged_ready_to_eat);
+    CHECK(only(packaged, "reheating").limit.text == "135 °F (57 °C) or above");
+    CHECK(only(packaged, "reheating").reason == "The hottest reading is 135 °F at 13:10.");
+    const auto cold = of({{0, 41}, {30, 60}, {60, 150}, {70, 150}});
+    CHECK(only(cold, "reheating").reason == "The hottest reading is 150 °F at 13:00; 165 °F (74 "
+                                            "°C) or above for 15 s is asked for.");
+    CHECK(only(cold, "reheating").settle.empty());
+    CHECK_FALSE(only(cold, "reheating").acts_as_missed);
+
+    Lot running;
+    running.stage(Stage::cold_holding, 0).readings({{0, 40}, {50, 40}});
+    running.stage(Stage::reheating, 60);
+    const auto begun = running.judged(fda(), 70);
+    CHECK_FALSE(only(begun, "reheating").acts_as_missed);
+    CHECK_FALSE(only(begun, "reheating-time").acts_as_missed);
+    running.readings({{75, 100}});
+    const auto open = running.judged(fda(), 80);
+    CHECK(only(open, "reheating").verdict == Verdict::open);
+    CHECK(only(open, "reheating").settle ==
+          "A reading at 165 °F (74 °C) or above for 15 s will settle it.");
+    Lot unread;
+    unread.stage(Stage::cold_holding, 0).readings({{0, 40}, {50, 40}});
+    unread.stage(Stage::reheating, 60).closes(80);
+    const auto over = unread.judged(fda(), 90);
+    CHECK(only(over, "reheating").verdict == Verdict::not_shown);
+    CHECK(only(over, "reheating").acts_as_missed);
+    CHECK(only(over, "reheating").settle ==
+          "A reading at 165 °F (74 °C) or above for 15 s would settle it.");
+    CHECK(only(over, "reheating-time").acts_as_missed);
+}
+
+TEST_CASE("a reheat's clock starts between the last reading at 41 °F and the first above it") {
+    // 3-403.11(D): within two hours. Bounds counted by hand from the rows.
+    const auto time = [](std::vector<Row> rows) {
+        return only(staged(Stage::reheating, FoodKind::other_tcs, std::move(rows)).judged(fda()),
+                    "reheating-time");
+    };
+    const Finding plain =
+        time({{0, 40}, {20, 40}, {30, 50}, {60, 120}, {100, 164}, {110, 165}, {111, 165}});
+    CHECK(minutes(plain.elapsed.earliest) == 70); // 30 to 100
+    CHECK(minutes(plain.elapsed.latest) == 90);   // 20 to 110
+    // 41 °F on the line from 40 at 20 to 50 at 30 is at 21; 165 °F is read at 110.
+    CHECK(minutes(plain.elapsed.estimate) == Approx(89));
+    // Cold once more after it left: the clock runs from the first time.
+    const Finding twice = time({{0, 40}, {10, 50}, {20, 41}, {30, 60}, {125, 164}, {126, 165}});
+    CHECK(minutes(twice.elapsed.earliest) == 115);
+    CHECK(minutes(twice.elapsed.latest) == 126);
+    CHECK(twice.verdict == Verdict::not_shown);
+}
+
+TEST_CASE("of two ways to reheat a roast that are both missed the first is named") {
+    // 3-403.11(A), and (E) for a roast cooked by the roast table.
+    Lot lot{FoodKind::intact_roast};
+    lot.stage(Stage::cooking, 0).stage(Stage::cold_holding, 60).stage(Stage::reheating, 100);
+    lot.history().stages.front().oven = OvenKind::still_dry;
+    lot.history().stages.front().setting = Temperature::of_degrees(350, Scale::fahrenheit);
+    lot.readings({{0, 60}, {50, 158}, {60, 120}, {100, 41}, {150, 100}}).closes(150);
+    const auto j = lot.judged(fda());
+    CHECK(only(j, "cooking-roast").verdict == Verdict::met);
+    CHECK(only(j, "reheating").verdict == Verdict::not_met);
+    CHECK(only(j, "reheating").clause == "3-403.11(A)");
+}
+
+TEST_CASE("of two rows, one reached in time and not shown kept is no time shown met") {
+    // Two rows put together by hand: 130 °F for 112 min, 131 °F for 89 min (3-401.11(B), as
+    // 3-403.11(E) has them reheated by). Within two hours by (D).
+    codes::Pack pack = with_two_rows("reheating", FoodKind::intact_roast);
+    for (codes::Requirement& r : pack.requirements) {
+        if (auto* rule = std::get_if<codes::TableRule>(&r.rule); r.id == "reheating") {
+            rule->needs_roast_cook = false;
+        }
+    }
+    std::erase_if(pack.requirements, [](const codes::Requirement& r) {
+        return r.id == "reheating" && std::get<codes::TableRule>(r.rule).rows.size() == 1;
+    });
+    Lot lot{FoodKind::intact_roast};
+    lot.stage(Stage::reheating, 0).readings({{0, 41}, {10, 60}, {60, 130.5}, {70, 130.5}});
+    const auto running = lot.judged(pack, 80);
+    CHECK(only(running, "reheating-time").verdict == Verdict::open);
+    CHECK_FALSE(only(running, "reheating-time").acts_as_missed);
+    lot.readings({{180, 130.5}}).closes(180);
+    const auto j = lot.judged(pack);
+    CHECK(only(j, "reheating").verdict == Verdict::not_shown);
+    CHECK(only(j, "reheating-time").verdict == Verdict::not_shown);
+    CHECK(only(j, "reheating-time").acts_as_missed);
+    CHECK(only(j, "reheating-time")
+              .reason.ends_with(" But no reading shows it kept there for 1 h 52 min."));
+}
+
+TEST_CASE("a cooling broken off while the food was still hot needs no reheat") {
+    // 3-403.11 is for food that was cooled; 3-501.16(A)(1): hot is 135 °F and above.
+    const auto put_back = [](double coldest, const codes::Pack& pack) {
+        Lot lot;
+        lot.stage(Stage::cooling, 0).stage(Stage::hot_holding, 60).closes(120);
+        lot.readings({{0, 160}, {55, coldest}, {60, 140}, {120, 140}});
+        return has(lot.judged(pack), "reheating");
+    };
+    CHECK_FALSE(put_back(135, fda()));
+    CHECK(put_back(134.9, fda()));
+    // A pack that does not say what hot is leaves no way out.
+    codes::Pack silent = fda();
+    std::erase_if(silent.requirements,
+                  [](const codes::Requirement& r) { return r.id == "hot-holding"; });
+    CHECK(put_back(135, silent));
 }
