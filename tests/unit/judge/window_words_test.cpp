@@ -137,3 +137,33 @@ TEST_CASE("a target left again is judged by its last return, and both readings a
     // from 136 at 0 to 130 at 20, 135 at 3 min 20 s.
     CHECK(minutes(f.elapsed.estimate) == Approx(80));
 }
+
+TEST_CASE("a target left by less than the accuracy is surely kept only from the reading after") {
+    // 69 °F clears 70 by more than half a degree, 69.8 does not: what was surely there at 80 is
+    // surely there again only at 135, too late in the worst case.
+    const auto rows = [](double dip) {
+        return cooling({{0, 136}, {20, 130}, {60, 72}, {80, 69}, {130, dip}, {135, 69}});
+    };
+    CHECK(first_window(rows(69.8), std::nullopt, kHalf).verdict == Verdict::not_shown);
+    CHECK(minutes(first_window(rows(69.8), std::nullopt, kHalf).elapsed.latest) == 135);
+    CHECK(first_window(rows(69), std::nullopt, kHalf).verdict == Verdict::met);
+    CHECK(minutes(first_window(rows(69), std::nullopt, kHalf).elapsed.latest) == 80);
+}
+
+TEST_CASE("food last seen warm before its cooling began was above the target until then") {
+    // In the rest it fell below 135 °F by minute 10 and was above 70 at 140. Of the cooling there
+    // is but a reading that nobody may trust.
+    Lot lot;
+    lot.stage(Stage::resting, 0).stage(Stage::cooling, 150);
+    lot.readings({{0, 140}, {10, 130}, {140, 100}, {160, 60}});
+    lot.history().points[0].readings[3].suspect = true;
+    const Finding f = first_window(lot, 300);
+    CHECK(f.verdict == Verdict::not_met);
+    CHECK(minutes(f.elapsed.earliest) == 130);
+}
+
+TEST_CASE("one reading between the figures shows no time spent there, two show the time between") {
+    CHECK_FALSE(first_window(cooling({{0, 136}, {30, 100}}), 60).elapsed.earliest.has_value());
+    CHECK(minutes(first_window(cooling({{0, 136}, {30, 100}, {50, 90}}), 60).elapsed.earliest) ==
+          20);
+}
