@@ -123,12 +123,10 @@ PointCorrection correction_at(std::span<const Point> points, Scale points_scale,
     assert(!points.empty());
     const double at = in_scale(shown, points_scale);
     const auto above = std::ranges::lower_bound(points, at, {}, &Point::shown);
-    double correction = 0;
+    double correction = points.back().correction;
     if (above == points.begin()) {
         correction = points.front().correction;
-    } else if (above == points.end()) {
-        correction = points.back().correction;
-    } else {
+    } else if (above != points.end()) {
         const Point& a = *(above - 1);
         const Point& b = *above;
         correction =

@@ -188,11 +188,6 @@ void put_back(std::vector<Finding>& findings, const LotHistory& shifted, const L
                 return;
             }
         }
-        for (std::size_t i = 0; i < raw.air.size(); ++i) {
-            if (restore(reading, shifted.air[i].readings, raw.air[i].readings)) {
-                return;
-            }
-        }
     };
     for (Finding& finding : findings) {
         std::ranges::for_each(finding.evidence, restore_anywhere);
