@@ -184,4 +184,68 @@ TEST_CASE("REC-1: a finding says that an amended reading decides it and what it 
     now.history().amendments[0].changes[0].now = "110 °F";
     const LotJudgement worse = now.judged(fda());
     CHECK(noted(only(worse, "hot-holding").notes, "110 °F, was 120 °F (RK: misread)"));
+
+    // The sentences guard the choice between one and many, the same and another.
+    CHECK(noted(judged.notes,
+                "1 amendment to this record; as first recorded, the verdict is not met."));
+    CHECK(
+        noted(worse.notes,
+              "1 amendment to this record; as first recorded, the verdict is the same: not met."));
+    now.history().amendments.push_back(now.history().amendments.front());
+    CHECK(noted(now.judged(fda()).notes, "2 amendments to this record; "));
+}
+
+TEST_CASE("a reading at the very instant the record is looked at is set aside as well") {
+    Lot lot = with_a_lapse();
+    lot.history().marks = {mark(MarkKind::set_aside, 90, 90)};
+    REQUIRE(lot.judged(fda(), 90).set_aside.has_value());
+    CHECK(lot.judged(fda(), 90).set_aside->readings == 1);
+    CHECK_FALSE(lot.judged(fda(), 89).set_aside.has_value());
+}
+
+TEST_CASE("a mark that is on no reading leaves what others verified as it is") {
+    Lot lot = with_a_lapse();
+    lot.history().marks = {mark(MarkKind::set_aside, 90, 90, "MM"),
+                           mark(MarkKind::set_aside, 91, 119)};
+    CHECK(lot.judged(fda()).set_aside->verified);
+    CHECK(lot.judged(fda()).overall == Verdict::met);
+}
+
+TEST_CASE("a note counts the readings that a mark is on") {
+    // The sentences guard the choice between one and many.
+    Lot lot = with_a_lapse();
+    lot.history().marks = {mark(MarkKind::set_aside, 90, 90)};
+    CHECK(noted(lot.judged(fda()).notes, "1 reading set aside by RK "));
+    lot.history().marks = {mark(MarkKind::set_aside, 60, 90)};
+    CHECK(noted(lot.judged(fda()).notes, "2 readings set aside by RK "));
+}
+
+TEST_CASE("what is worse without the readings set aside takes its own flag along, and no other's") {
+    // A cook that missed 165 °F (3-401.11(A)(3)), and a good hold of which 120 to 270 is set aside.
+    Lot lot;
+    lot.stage(Stage::cooking, 0).stage(Stage::hot_holding, 60);
+    lot.readings({{0, 40}, {50, 150}}).steady(60, 300, 30, 140).served(300);
+    lot.history().marks = {mark(MarkKind::set_aside, 120, 270)};
+    const LotJudgement j = lot.judged(fda());
+    CHECK(only(j, "cooking").verdict == Verdict::not_met);
+    CHECK(only(j, "hot-holding").verdict == Verdict::not_shown);
+    REQUIRE(j.flags.size() == 2);
+    for (const judge::Flag& flag : j.flags) {
+        CHECK(flag.id.starts_with(j.findings[flag.finding].requirement + "@"));
+    }
+    CHECK(j.flags[0].id != j.flags[1].id);
+}
+
+TEST_CASE("where every reading is set aside, that nobody measured is a finding with a flag") {
+    Lot lot;
+    lot.stage(Stage::hot_holding, 0).steady(0, 240, 30, 140).served(240);
+    lot.history().marks = {mark(MarkKind::set_aside, 0, 240)};
+    const LotJudgement j = lot.judged(fda());
+    CHECK(j.overall == Verdict::not_shown);
+    REQUIRE(j.findings.size() == 2); // of the core as recorded, and of no point at all
+    CHECK(j.findings[0].verdict == Verdict::met);
+    CHECK(j.findings[1].point.empty());
+    CHECK(j.findings[1].verdict == Verdict::not_shown);
+    REQUIRE(j.flags.size() == 1);
+    CHECK(j.flags[0].finding == 1);
 }

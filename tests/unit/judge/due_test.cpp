@@ -217,3 +217,111 @@ TEST_CASE("an end that is told as an open finding is not told a second time by i
     CHECK(marks(lot, 60).empty());
     CHECK(marks(lot, 300).empty());
 }
+
+TEST_CASE("a reading at this very instant puts off the next one, and one still to come does not") {
+    Lot lot;
+    lot.stage(Stage::hot_holding, 0).readings({{5, 140}, {50, 140}});
+    CHECK(due(lot, 50)[0].by == at(170));
+    CHECK(due(lot, 49)[0].by == at(125));
+}
+
+TEST_CASE("a food whose end is told at this very instant has no last day to come") {
+    Lot lot;
+    lot.stage(Stage::cold_holding, 0);
+    constexpr double kSixDays = 6 * 24 * 60.0;
+    REQUIRE(find(marks(lot, kSixDays), Due::What::use_by) != nullptr);
+    lot.served(kSixDays);
+    CHECK(marks(lot, kSixDays).empty());
+}
+
+TEST_CASE("what waits says its limit, and of a merged lot whose it is") {
+    // 3-501.14(A)(1). The words guard that the limit and the lot it began in are told.
+    Lot lot;
+    lot.history().name = "early";
+    lot.stage(Stage::cooling, 0).readings({{0, 140}, {10, 136}, {30, 130}});
+    const auto plain = due(lot, 60);
+    const Due* one = find(plain, Due::What::target, "cooling-first-window");
+    REQUIRE(one != nullptr);
+    CHECK(one->why.starts_with("135 °F to 70 °F"));
+    Lot pan;
+    pan.history().name = "pan";
+    pan.history().sources = {lot.history()};
+    pan.stage(Stage::cooling, 50).readings({{55, 110}});
+    const auto merged = due(pan, 60);
+    const Due* two = find(merged, Due::What::target, "cooling-first-window");
+    REQUIRE(two != nullptr);
+    CHECK(two->why == "early: " + one->why);
+}
+
+TEST_CASE("a date mark is put off by the whole days that the made food was frozen") {
+    // 3-501.17(A): day 1 is 31 October, day 7 is 6 November. Zone: UTC; minute 0 is 18:00.
+    judge::Settings settings;
+    settings.as_of = at(10 * 1440);
+    const auto mark = [&](Lot& lot) {
+        const auto found = judge::day_mark(lot.history(), fda(), settings);
+        REQUIRE(found.has_value());
+        return *found;
+    };
+    Lot lot;
+    lot.stage(Stage::cold_holding, 0).stage(Stage::frozen, 1440).stage(Stage::thawing, 3 * 1440);
+    CHECK(mark(lot).frozen_days == 2);
+    CHECK(mark(lot).last_day == LocalDate{2026, 11, 8});
+    Lot same_day; // frozen on the day it was made, for exactly a day
+    same_day.stage(Stage::cold_holding, 0).stage(Stage::frozen, 60).stage(Stage::thawing, 1500);
+    CHECK(mark(same_day).frozen_days == 1);
+    CHECK(mark(same_day).last_day == LocalDate{2026, 11, 7});
+    Lot before; // its ingredients were frozen, two days of three before it was made
+    before.stage(Stage::frozen, 0).stage(Stage::thawing, 3 * 1440);
+    before.history().made_on = LocalDate{2026, 11, 2};
+    CHECK(mark(before).frozen_days == 0);
+    CHECK(mark(before).last_day == LocalDate{2026, 11, 8});
+    Lot raw; // frozen before its cook
+    raw.stage(Stage::frozen, 60).stage(Stage::cooking, 3000);
+    raw.history().made_on = LocalDate{2026, 10, 31};
+    CHECK(mark(raw).frozen_days == 0);
+    CHECK(mark(raw).last_day == LocalDate{2026, 11, 6});
+}
+
+TEST_CASE("where hot food gets less time than cold, the mark gives the less") {
+    // England: SI 2013/2996, schedule 4: two hours for what starts hot, four for what starts cold.
+    const codes::Pack england =
+        codes::load_pack(std::string{HOLDWARDEN_SOURCE_DIR} + "/schema/codes/uk-england.toml");
+    Lot lot;
+    lot.stage(Stage::time_control, 0);
+    judge::Settings settings;
+    settings.as_of = at(10);
+    const auto mark = judge::time_mark(lot.history(), england, settings);
+    REQUIRE(mark.has_value());
+    CHECK(mark->until == at(120));
+}
+
+TEST_CASE("a merged lot keeps the earliest mark of what went in, whichever is named first") {
+    // 3-501.17(A): seven days from the earlier day; 3-501.19(B)(1): four hours from the earlier
+    // start.
+    const auto source = [](const char* name, Stage stage, double minute) {
+        Lot lot;
+        lot.history().name = name;
+        lot.stage(stage, minute);
+        return lot.history();
+    };
+    judge::Settings settings;
+    settings.as_of = at(4 * 1440);
+    for (const bool early_first : {true, false}) {
+        const auto merged = [&](Stage stage, double late, double when) {
+            Lot lot;
+            lot.history().name = "pan";
+            lot.history().sources = {source("one", stage, early_first ? 0 : late),
+                                     source("two", stage, early_first ? late : 0)};
+            lot.stage(stage, when);
+            return lot;
+        };
+        Lot days = merged(Stage::cold_holding, 2 * 1440, 3 * 1440);
+        const auto day = judge::day_mark(days.history(), fda(), settings);
+        REQUIRE(day.has_value());
+        CHECK(day->last_day == LocalDate{2026, 11, 6});
+        Lot hours = merged(Stage::time_control, 60, 90);
+        const auto time = judge::time_mark(hours.history(), fda(), settings);
+        REQUIRE(time.has_value());
+        CHECK(time->until == at(240));
+    }
+}

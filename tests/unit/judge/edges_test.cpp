@@ -86,7 +86,13 @@ TEST_CASE("the air of an oven must be right from its warming up to the end of th
     CHECK(roasted({{0, 250}, {100, 249}, {200, 250}, {320, 250}}) ==
           Verdict::not_met); // left again
     CHECK(roasted({{0, 225}, {121, 225}, {200, 250}, {320, 250}}) == Verdict::not_met); // too late
-    CHECK(roasted({{410, 250}}) == Verdict::not_shown); // one glance
+    CHECK(roasted({{410, 250}}) == Verdict::not_shown);                  // one glance
+    CHECK(roasted({{60, 250}, {180, 250}, {300, 250}}) == Verdict::met); // to within two hours
+    // Still warming up when two hours are over, and not read as warm by then.
+    CHECK(roasted({{0, 100}, {120, 249}, {121, 250}, {240, 250}, {360, 250}}) ==
+          Verdict::not_shown);
+    // Of two values of one instant the worse counts.
+    CHECK(roasted({{60, 250}, {60, 249}, {180, 250}, {300, 250}, {420, 250}}) == Verdict::not_met);
     CHECK(roasted({{60, 250}, {181, 250}, {300, 250}, {420, 250}}) ==
           Verdict::not_shown);                                                 // silence
     CHECK(roasted({{60, 250}, {180, 250}, {299, 250}}) == Verdict::not_shown); // ends early
@@ -324,4 +330,72 @@ TEST_CASE("of more than eight readings that decide, the first and the last four 
     // Eight are eight.
     lot.history().points[0].readings.pop_back();
     CHECK(only(lot.judged(fda()), "hot-holding").evidence.size() == 8);
+}
+
+TEST_CASE("a cook's row that is not needed names the one that counts") {
+    // 3-401.11(A)(1)(b) and (B). The sentence guards which of the two is named.
+    const auto note = [](const std::string& other) {
+        return "Not needed: the food may also be cooked by the " + other +
+               " row, which counts here.";
+    };
+    const auto judged = [](double degrees, bool with_oven) {
+        Lot lot{FoodKind::intact_roast};
+        lot.stage(Stage::cooking, 0).closes(60);
+        lot.readings({{0, 120}, {30, degrees}, {40, degrees}, {60, 120}});
+        if (with_oven) {
+            lot.history().stages.front().oven = OvenKind::still_dry;
+            lot.history().stages.front().setting = f(350);
+        }
+        return lot.judged(fda());
+    };
+    // 145 °F for ten minutes: by both where the oven is known, by the row for whole meat where not.
+    for (const bool with_oven : {false, true}) {
+        const auto j = judged(145, with_oven);
+        CHECK(only(j, "cooking").counts);
+        CHECK_FALSE(only(j, "cooking-roast").counts);
+        CHECK(std::ranges::count(only(j, "cooking-roast").notes, note("cooking")) == 1);
+    }
+    // 144 °F for ten minutes: by the roast's row alone, which asks for five.
+    const auto roast = judged(144, true);
+    CHECK(only(roast, "cooking-roast").counts);
+    CHECK(std::ranges::count(only(roast, "cooking").notes, note("cooking-roast")) == 1);
+}
+
+TEST_CASE("what no code has a limit for is not said to be left unjudged") {
+    Lot lot;
+    lot.stage(Stage::preparing, 0).stage(Stage::frozen, 60).readings({{0, 40}, {120, 20}});
+    for (const std::string& note : lot.judged(fda()).notes) {
+        CHECK(note.find("has no limit for") == std::string::npos);
+    }
+}
+
+TEST_CASE("suspect readings are counted over all points") {
+    // The sentences guard the count, and the choice between one and many.
+    Lot lot;
+    lot.stage(Stage::hot_holding, 0).readings({{0, 140}, {60, 140}});
+    const auto noted = [&](const std::string& words) {
+        const auto j = lot.judged(fda());
+        return std::ranges::any_of(
+            j.notes, [&](const std::string& note) { return note.starts_with(words); });
+    };
+    lot.history().points[0].readings[1].suspect = true;
+    CHECK(noted("1 suspect reading: "));
+    lot.readings({{0, 141}, {60, 141}}, Scale::fahrenheit, "top");
+    lot.history().points[1].readings[0].suspect = true;
+    CHECK(noted("2 suspect readings: "));
+}
+
+TEST_CASE("food that lives on elsewhere keeps its hold, and its days run on there") {
+    Lot lot;
+    lot.stage(Stage::cooling, 0).stage(Stage::cold_holding, 300);
+    lot.readings({{0, 140}, {5, 134}, {100, 70}, {290, 41}}).steady(300, 3000, 100, 38);
+    lot.history().end = records::LotEnd{Outcome::split, at(3000), ""};
+    const auto split = lot.judged(fda());
+    CHECK(only(split, "date-mark").verdict == Verdict::ended);
+    CHECK(only(split, "cold-holding").verdict == Verdict::met);
+    CHECK(only(split, "cooling-total").verdict == Verdict::met);
+    CHECK(split.notes.back().ends_with(": what it became carries its record on."));
+    lot.history().end->outcome = Outcome::handed_on;
+    CHECK(lot.judged(fda()).notes.back().ends_with(
+        ": the kitchen it went to carries its record on."));
 }

@@ -83,6 +83,17 @@ TEST_CASE("a gap of ten minutes itself is credited") {
     CHECK(judge::lethality(more).equivalent_minutes_at_140f == 0);
 }
 
+TEST_CASE("a cook that kept no row and earned less than one log has a note of what it earned") {
+    // Above 130 °F on the lines to and from one reading, at it for no time.
+    Lot lot{FoodKind::intact_roast};
+    lot.stage(Stage::cooking, 0).readings({{0, 120}, {5, 131}, {10, 120}});
+    const LotJudgement j = lot.judged(fda());
+    REQUIRE(j.cooks.size() == 1);
+    CHECK(j.cooks[0].rows.empty());
+    CHECK(j.cooks[0].lethality.log_reductions > 0);
+    CHECK(j.cooks[0].lethality.log_reductions < 1);
+}
+
 TEST_CASE("a cook that kept no row of the table and earned no logs has no note") {
     // FDA Food Code 2022, 3-401.11(B)(2): the rows begin at 130 °F.
     Lot lot{FoodKind::intact_roast};

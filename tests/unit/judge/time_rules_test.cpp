@@ -313,3 +313,16 @@ TEST_CASE("a whole frozen day does not count, and is said not to") {
     CHECK(frozen_for(1439).verdict == Verdict::not_met);
     CHECK(frozen_for(1439).notes.empty());
 }
+
+TEST_CASE("a date mark's reason names the last day, later by the days that were frozen") {
+    // 3-501.17(A): day 1 is 31 October, day 7 is 6 November; two days frozen make it the 8th.
+    const auto reason = [](double frozen_days) {
+        Lot lot;
+        lot.stage(Stage::cooling, 0).stage(Stage::cold_holding, 360).stage(Stage::frozen, 2000);
+        lot.stage(Stage::thawing, 2000 + frozen_days * 1440).served(5 * 1440);
+        lot.history().made_on = LocalDate{2026, 10, 31};
+        return only(lot.judged(fda()), "date-mark").reason;
+    };
+    CHECK(reason(0).find("2026-11-06") != std::string::npos);
+    CHECK(reason(2).find("2026-11-08") != std::string::npos);
+}
