@@ -40,34 +40,6 @@ TEST_CASE("a hold wants its next reading within the largest interval of the last
     CHECK(only(late.judged(fda(), 170.1), "hot-holding").verdict == Verdict::not_shown);
 }
 
-TEST_CASE("a reading taken this very instant is the last") {
-    Lot lot;
-    lot.stage(Stage::hot_holding, 0).readings({{5, 140}, {60, 141}, {70, 141}});
-    CHECK(due(lot, 60)[0].by == at(180));
-    CHECK(due(lot, 59.9)[0].by == at(125));
-}
-
-TEST_CASE("what a lot was merged of still waits, and is named") {
-    Lot source;
-    source.stage(Stage::cooling, 0).readings({{0, 140}, {10, 136}, {30, 130}});
-    source.history().name = "beans-1";
-    Lot pan;
-    pan.stage(Stage::cooling, 40).readings({{40, 128}});
-    pan.history().name = "pan";
-    pan.history().sources = {source.history()};
-    const auto all = due(pan, 60);
-    const auto named = std::ranges::find_if(all, [](const Due& d) {
-        return d.requirement == "cooling-first-window" && d.why.starts_with("beans-1: ");
-    });
-    REQUIRE(named != all.end());
-    CHECK(named->by == at(10 + 120)); // FDA Food Code 2022, 3-501.14(A)(1)
-    CHECK(named->why.find("70 °F") != std::string::npos);
-    Lot alone = source;
-    const auto own = due(alone, 60);
-    CHECK(find(own, Due::What::target, "cooling-first-window")->why.find(": ") ==
-          std::string::npos);
-}
-
 TEST_CASE("without a reading the stage's beginning counts, and a suspect reading is none") {
     Lot lot;
     lot.stage(Stage::hot_holding, 0);
@@ -148,14 +120,6 @@ TEST_CASE("the last day of a date mark is due from the day before") {
     REQUIRE(mark != nullptr);
     CHECK(mark->by == end);
     CHECK(find(marks(lot, last + kDay), Due::What::use_by) != nullptr); // over: still due
-    const auto ended = [&](double minutes) {
-        Lot gone = lot;
-        gone.served(minutes);
-        return find(marks(gone, last), Due::What::use_by) == nullptr;
-    };
-    CHECK(ended(last));
-    CHECK(ended(last - 60));
-    CHECK_FALSE(ended(last + 60)); // as things stood then
     lot.stage(Stage::frozen, last - kDay);
     CHECK(find(marks(lot, last - 1), Due::What::use_by) == nullptr); // the count stands still
 }
