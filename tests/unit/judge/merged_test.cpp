@@ -387,3 +387,50 @@ TEST_CASE("merging roasts makes none of them heavier than it was when it was coo
     CHECK(hold_of(6000) == Verdict::met);
     CHECK(hold_of(3000) == Verdict::not_met);
 }
+
+TEST_CASE("a merged lot says which source is the worst, where they differ") {
+    // 3-501.16(A)(1), the largest interval of 2 h: common practice, no source. One source was not
+    // looked at from 0 to 250, the others were.
+    Lot good = named("good");
+    good.stage(Stage::hot_holding, 0).steady(0, 240, 60, 140);
+    Lot fine = named("fine");
+    fine.stage(Stage::hot_holding, 0).steady(0, 240, 60, 141);
+    Lot silent = named("silent");
+    silent.stage(Stage::hot_holding, 0).readings({{0, 140}});
+    const auto notes = [](const Lot& first, const Lot& second) {
+        Lot a = first;
+        Lot b = second;
+        Lot pan = merged({a.history(), b.history()}, 240, Stage::hot_holding);
+        pan.steady(250, 310, 30, 140);
+        const LotJudgement j = pan.judged(fda(), 310);
+        const Finding* own = find(j, "hot-holding", "");
+        REQUIRE(own != nullptr);
+        return std::ranges::count(own->notes, "The worst of its sources: silent.");
+    };
+    CHECK(notes(good, silent) == 1);
+    CHECK(notes(silent, good) == 1);
+    CHECK(notes(good, fine) == 0);
+    Lot a = good;
+    Lot b = fine;
+    Lot pan = merged({a.history(), b.history()}, 240, Stage::hot_holding);
+    pan.steady(250, 310, 30, 140);
+    for (const Finding& f : pan.judged(fda(), 310).findings) {
+        for (const std::string& note : f.notes) {
+            CHECK(note.find("worst of its sources") == std::string::npos);
+        }
+    }
+}
+
+TEST_CASE("food merged into another kind is held to the other kind's rules from then on alone") {
+    // 3-401.11(A)(1): fish 145 °F for 15 s; (A)(3), as for any other: 165 °F.
+    Lot fish = named("fish", FoodKind::fish);
+    fish.stage(Stage::cooking, 0).stage(Stage::hot_holding, 60);
+    fish.readings({{0, 40}, {50, 146}, {51, 146}, {60, 140}, {120, 140}});
+    Lot pan = merged({fish.history()}, 150, Stage::cooking);
+    pan.readings({{150, 140}, {160, 150}, {161, 150}}).closes(170);
+    const LotJudgement j = pan.judged(fda(), 170);
+    REQUIRE(find(j, "cooking", "fish") != nullptr);
+    CHECK(find(j, "cooking", "fish")->verdict == Verdict::met);
+    REQUIRE(find(j, "cooking", "") != nullptr);
+    CHECK(find(j, "cooking", "")->verdict == Verdict::not_met);
+}

@@ -5,6 +5,8 @@
 // less; (D) cooked in full, as 3-401.11, before it is sold or served.
 #include "lots.hpp"
 
+#include <holdwarden/judge/words.hpp>
+
 using namespace holdwarden;
 using namespace holdwarden::test;
 
@@ -57,6 +59,24 @@ TEST_CASE("3-401.14(A): first heatings with no full cook between them add up") {
         }
     }
     CHECK(verdicts == std::vector{Verdict::met, Verdict::not_met}); // 40, then 61 minutes
+}
+
+TEST_CASE("a full cook ends the sum of first heatings if one of its ways is met at every point") {
+    // 3-401.11(A)(1)(b): 145 °F for 15 s at 150 to 151; the roast table's 4 min are not shown.
+    const auto second_heating = [](std::vector<Row> top) {
+        Lot lot{FoodKind::intact_roast};
+        lot.stage(Stage::initial_heating, 0).stage(Stage::cooling, 40).stage(Stage::cooking, 100);
+        lot.stage(Stage::initial_heating, 200).stage(Stage::cooling, 221);
+        lot.readings({{0, 40}, {40, 100}, {100, 60}, {150, 146}, {151, 146}, {152, 120}});
+        lot.readings({{221, 100}}).readings(std::move(top), Scale::fahrenheit, "top");
+        Verdict last = Verdict::ended;
+        for (const Finding& f : lot.judged(fda()).findings) {
+            last = f.requirement == "initial-heating" ? f.verdict : last;
+        }
+        return last;
+    };
+    CHECK(second_heating({{150, 146}, {151, 146}}) == Verdict::met);     // 21 minutes
+    CHECK(second_heating({{150, 140}, {151, 140}}) == Verdict::not_met); // 40 and 21 minutes
 }
 
 TEST_CASE("3-401.14(B): it is cooled at once, not rested, held or prepared first") {
@@ -157,4 +177,71 @@ TEST_CASE("a pack without the rule says that it does not judge a first heating")
     CHECK(std::ranges::any_of(j.notes, [](const std::string& note) {
         return note.find("initial heating") != std::string::npos;
     }));
+}
+
+TEST_CASE("3-401.14(A): a first heating says what is left of its hour and by when to cool it") {
+    CHECK(only(heated(45).judged(fda()), "initial-heating").margin.time == Span::minutes(15));
+    Lot running{FoodKind::poultry};
+    running.stage(Stage::initial_heating, 0).readings({{0, 40}});
+    // Minute 0 is 12:00 in Denver, and the hour ends at 13:00 whenever it is asked.
+    CHECK(only(running.judged(fda(), 20), "initial-heating").settle ==
+          "Cooling begun by 13:00 will settle it.");
+    Lot rested{FoodKind::poultry};
+    rested.stage(Stage::initial_heating, 0).stage(Stage::resting, 30).stage(Stage::cooling, 40);
+    rested.readings({{0, 40}, {30, 140}, {40, 138}});
+    CHECK(only(rested.judged(fda()), "initial-heating")
+              .reason.find(std::string{judge::to_words(Stage::resting)} + " at 12:30") !=
+          std::string::npos);
+}
+
+TEST_CASE("3-401.14(D): a cook before the first heating is not the full cook after it") {
+    Lot lot{FoodKind::poultry};
+    lot.stage(Stage::cooking, 0).stage(Stage::cooling, 40).stage(Stage::initial_heating, 100);
+    lot.readings({{0, 40}, {30, 165}, {40, 140}, {100, 60}, {120, 100}}).served(130);
+    std::size_t missing = 0;
+    for (const Finding& f : lot.judged(fda()).findings) {
+        missing += f.requirement == "cooking" && f.stage == Stage::initial_heating &&
+                           f.verdict == Verdict::not_met
+                       ? 1
+                       : 0;
+    }
+    CHECK(missing == 1);
+}
+
+TEST_CASE("3-401.14(E): only the first full cook after a first heating starts a new clock") {
+    const auto coolings = [](const Lot& lot) {
+        std::size_t count = 0;
+        for (const Finding& f : lot.judged(fda()).findings) {
+            count += f.requirement == "cooling-total" ? 1 : 0;
+        }
+        return count;
+    };
+    const auto then = [](Lot& lot, double cook) {
+        lot.stage(Stage::cooking, cook).stage(Stage::cooling, cook + 70);
+        lot.readings({{cook, 41}, {cook + 60, 165}, {cook + 75, 140}, {cook + 190, 70}});
+        lot.readings({{cook + 390, 41}});
+    };
+    Lot never{FoodKind::poultry}; // cooked again without a first heating or a reheat
+    never.stage(Stage::cooling, 0).readings({{0, 140}, {5, 134}, {110, 70}, {300, 41}});
+    then(never, 400);
+    CHECK(coolings(never) == 1);
+    Lot twice = heated(45);
+    twice.readings({{110, 70}, {300, 41}});
+    then(twice, 400);
+    CHECK(coolings(twice) == 2);
+    then(twice, 900);
+    CHECK(coolings(twice) == 2);
+}
+
+TEST_CASE("3-401.14(B): food that may have been hot before its first heating has no known start") {
+    const auto cooled = [](Stage before) {
+        Lot lot{FoodKind::poultry};
+        lot.stage(before, -100).stage(Stage::initial_heating, 0).stage(Stage::cooling, 45);
+        lot.readings({{-100, 120}, {0, 120}, {45, 110}, {110, 70}});
+        return only(lot.judged(fda()), "cooling-first-window").verdict;
+    };
+    CHECK(cooled(Stage::preparing) == Verdict::met); // 70 °F 110 minutes after it began
+    for (const Stage hot : {Stage::cooking, Stage::reheating, Stage::time_control}) {
+        CHECK(cooled(hot) == Verdict::not_shown);
+    }
 }

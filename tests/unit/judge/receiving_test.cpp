@@ -87,6 +87,10 @@ TEST_CASE("a pack that says nothing of receiving judges no delivery") {
         judge_receipt(received(ReceivedAs::cold, tenths(600, Scale::fahrenheit)), fsis);
     CHECK_FALSE(finding.verdict);
     CHECK(finding.rule == nullptr);
+    const auto reason = [&](ReceivedAs as) { return judge_receipt(received(as, {}), fsis).reason; };
+    CHECK(reason(ReceivedAs::cold).ends_with("food received cold"));
+    CHECK(reason(ReceivedAs::hot).ends_with("food received hot"));
+    CHECK(reason(ReceivedAs::frozen).ends_with("food received frozen"));
     CHECK_FALSE(judge_receipt(received(ReceivedAs::other, {}), received_by("us-fda-2022")).verdict);
 }
 

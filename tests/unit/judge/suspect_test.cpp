@@ -215,6 +215,21 @@ TEST_CASE("a stuck run is told from its first reading to its last, each run by i
     CHECK(judge::stuck_runs(std::span{given}.first(99)).empty());
 }
 
+TEST_CASE("what was left out unseen ends a stuck run right there") {
+    // 99 readings of one value, then one before which something else was left out: reading.hpp.
+    std::vector<Row> rows;
+    for (int i = 0; i < 110; ++i) {
+        rows.push_back({i * 3.0, 60.5});
+    }
+    auto readings = series(rows);
+    REQUIRE(judge::stuck_runs(readings).size() == 1);
+    readings[99].left_out = 1;
+    CHECK(judge::stuck_runs(readings).empty());
+    readings[99].flat = 1; // what was left out showed the very same
+    REQUIRE(judge::stuck_runs(readings).size() == 1);
+    CHECK(judge::stuck_runs(readings)[0].readings == 111);
+}
+
 TEST_CASE("a probe that swings with a thermostat is not in food") {
     std::vector<Row> rows;
     for (int m = 0; m <= 120; m += 2) {

@@ -1,0 +1,112 @@
+// What food held by time says beside its verdict, and the words of claims about cooks. FDA Food
+// Code 2022, 3-501.19 (from memory; read in adoptions of the 2013 edition). The sentences guard
+// which branch speaks; minute 0 is 12:00 in Denver.
+#include "lots.hpp"
+
+#include <holdwarden/judge/words.hpp>
+
+#include <set>
+
+using namespace holdwarden;
+using namespace holdwarden::test;
+
+namespace {
+
+Lot out(std::vector<Row> rows) {
+    Lot lot;
+    lot.stage(Stage::time_control, 0).readings(std::move(rows));
+    return lot;
+}
+
+Finding found(const Lot& lot, std::optional<double> as_of = std::nullopt) {
+    return only(lot.judged(fda(), as_of), "time-control");
+}
+
+} // namespace
+
+TEST_CASE("of food held by time a second time the deadline counts what was spent before") {
+    // Out from 0 to 150 and from 180 on: 90 minutes of the four hours are left then.
+    Lot lot = out({{0, 41}, {160, 165}, {179, 160}});
+    lot.stage(Stage::cooking, 150).stage(Stage::time_control, 180);
+    const Finding running = found(lot, 200);
+    CHECK(running.verdict == Verdict::open);
+    CHECK(running.margin.time == Span::minutes(70));
+    CHECK(running.reason == "Serve or discard by 2026-10-31 16:30, in 1 h 10 min.");
+    CHECK(running.settle.find("2026-10-31 16:30") != std::string::npos);
+    const Finding over = found(lot, 271);
+    CHECK(over.verdict == Verdict::not_shown);
+    CHECK(over.reason.starts_with("The time ran out at 2026-10-31 16:30, and no record"));
+    lot.readings({{272, 90}});
+    CHECK(found(lot, 272).reason ==
+          "The time ran out at 2026-10-31 16:30, and the food was still there at 16:32 (90 °F).");
+}
+
+TEST_CASE("what was held by time says how long it was out and what became of it") {
+    Lot served = out({{0, 150}});
+    served.served(200);
+    CHECK(found(served).margin.time == Span::minutes(40));
+    CHECK(found(served).reason.starts_with("Out for 3 h 20 min, "));
+    CHECK(found(served).reason.ends_with(" at 2026-10-31 15:20."));
+    Lot late = out({{0, 150}});
+    late.served(250);
+    CHECK(found(late).reason == "It was out for 4 h 10 min; the code allows 4 h.");
+    Lot wrong = out({{0, 100}});
+    wrong.served(60);
+    CHECK(found(wrong).reason.ends_with(": 100 °F at 12:00."));
+    Lot back = out({{0, 150}, {60, 140}});
+    back.stage(Stage::hot_holding, 60);
+    CHECK(found(back, 100).reason.starts_with("At 2026-10-31 13:00 it went back to "));
+    Lot unread = out({{1, 150}});
+    unread.served(60);
+    CHECK(found(unread).reason.starts_with("No good reading within 2 h before the start "));
+    CHECK(found(unread).limit.text ==
+          "within 4 h, started 41 °F (5 °C) or below or 135 °F (57 °C) or above");
+}
+
+TEST_CASE("the ceiling says whether nobody read it or a stretch is unproven") {
+    const auto ceiling = [](std::vector<Row> rows, double end) {
+        Lot lot;
+        lot.stage(Stage::cold_holding, -60).stage(Stage::time_control, 0);
+        lot.history().stages.back().form = records::TimeControlForm::six_hours;
+        lot.readings({{-60, 40}, {-5, 40}}).readings(std::move(rows)).served(end);
+        return only(lot.judged(fda()), "time-control-ceiling");
+    };
+    CHECK(ceiling({}, 100).reason == "No reading was taken while the food was out.");
+    CHECK(ceiling({{10, 45}}, 200).reason ==
+          "The readings while the food was out leave a stretch unproven.");
+    CHECK(ceiling({{10, 45}, {60, 60}, {90, 60}}, 100).reason ==
+          "The warmest reading was 60 °F at 13:00."); // of two as warm the first
+    CHECK(ceiling({{10, 45}, {60, 60}}, 100).margin.temperature ==
+          TemperatureDelta::of_thousandths(10'000, Scale::fahrenheit));
+    CHECK(ceiling({{10, 45}, {60, 71}}, 100).reason ==
+          "The food read 71 °F at 13:00, above 70 °F.");
+}
+
+TEST_CASE("a cook's claim names the row that was kept for the greatest share of its time") {
+    // 3-401.11(B): 140 °F 12 min, 145 °F 4 min, 158 °F at once, which has no share.
+    judge::CookNote note{at(0), "core", {}, {}};
+    CHECK(judge::cook_text(note).starts_with("No row of the roast table was reached and kept."));
+    note.rows = {{"140 °F", Span::minutes(12), Span::minutes(18)},
+                 {"145 °F", Span::minutes(4), Span::minutes(8)},
+                 {"158 °F", Span{}, Span::minutes(1)}};
+    CHECK(judge::cook_text(note).starts_with(
+        "The longest unbroken time by the roast table: 8 min at 145 °F (4 min asked)."));
+    note.rows[1].longest = Span::minutes(5);
+    CHECK(judge::cook_text(note).starts_with(
+        "The longest unbroken time by the roast table: 18 min at 140 °F (12 min asked)."));
+}
+
+TEST_CASE("each requirement has words of its own, and what is none has none") {
+    std::set<std::string_view> words;
+    for (const char* id :
+         {"initial-heating", "cooking", "cooking-roast", "hot-holding", "hot-holding-roast",
+          "cooling-first-window", "cooling-second-window", "cooling-total", "cooling-from-ambient",
+          "cold-holding", "reheating", "reheating-time", "time-control", "time-control-ceiling",
+          "date-mark", "come-up", "largest-interval"}) {
+        INFO(id);
+        CHECK_FALSE(judge::requirement_words(id).empty());
+        words.insert(judge::requirement_words(id));
+    }
+    CHECK(words.size() == 17);
+    CHECK(judge::requirement_words("no-such-rule").empty());
+}
