@@ -63,6 +63,21 @@ TEST_CASE("what was held by time says how long it was out and what became of it"
           "within 4 h, started 41 °F (5 °C) or below or 135 °F (57 °C) or above");
 }
 
+TEST_CASE("food that was held hot between two spells went back, and the first trouble is named") {
+    Lot lot = out({{0, 150}, {60, 140}, {100, 140}});
+    lot.stage(Stage::hot_holding, 60).stage(Stage::time_control, 100).served(150);
+    CHECK(found(lot).verdict == Verdict::not_met);
+    CHECK(found(lot).reason.starts_with("At 2026-10-31 13:00 it went back to "));
+    // 3-501.16(A): cold food read at 44 °F, then held hot below 135. Of two misses the first is
+    // named: which of them is the judge's own choice.
+    Lot two;
+    two.stage(Stage::cold_holding, 0).stage(Stage::hot_holding, 60);
+    two.stage(Stage::time_control, 200).served(220);
+    two.readings({{0, 40}, {30, 44}, {60, 41}, {90, 80}, {150, 136}, {200, 140}});
+    CHECK(found(two).reason ==
+          "The cold-holding before it was not met and not answered by a reheat.");
+}
+
 TEST_CASE("the ceiling says whether nobody read it or a stretch is unproven") {
     const auto ceiling = [](std::vector<Row> rows, double end) {
         Lot lot;
