@@ -78,6 +78,43 @@ TEST_CASE("food that was held hot between two spells went back, and the first tr
           "The cold-holding before it was not met and not answered by a reheat.");
 }
 
+TEST_CASE(
+    "food held by time is met once its end is on record, or its return where that is allowed") {
+    Lot closed = out({{0, 150}});
+    closed.closes(60);
+    CHECK(found(closed, 100).verdict == Verdict::not_shown);
+    CHECK(found(closed, 100).reason == "No record says that it was served or discarded.");
+    // Australia, 3.2.2 cl. 25, the 2 h / 4 h guide (seen in an account): back within less than two
+    // hours.
+    const codes::Pack australia =
+        codes::load_pack(std::string{HOLDWARDEN_SOURCE_DIR} + "/schema/codes/au-3.2.2.toml");
+    const auto back = [&](double minute) {
+        Lot lot;
+        lot.stage(Stage::time_control, 0).stage(Stage::cold_holding, minute);
+        lot.readings({{0, 4}, {minute, 5}}, Scale::celsius);
+        return only(lot.judged(australia, 130), "time-control");
+    };
+    CHECK(back(119).verdict == Verdict::met);
+    CHECK(back(119).reason == "Out for 1 h 59 min, then back at 2026-10-31 13:59.");
+    CHECK(back(120).verdict == Verdict::not_met);
+}
+
+TEST_CASE("a stage of no length at the very start of time control is not before it") {
+    // A hold of no length asks for no answer, and a reheat of no length gives none: the project's
+    // own reading.
+    Lot hold;
+    hold.stage(Stage::hot_holding, 0).stage(Stage::time_control, 0).readings({{0, 150}});
+    CHECK(found(hold.served(100)).verdict == Verdict::met);
+    Lot reheat;
+    reheat.stage(Stage::hot_holding, 0).stage(Stage::reheating, 60);
+    reheat.stage(Stage::time_control, 60);
+    reheat.readings({{0, 150}, {30, 130}, {50, 140}, {60, 165}}).served(100);
+    reheat.history().points[0].readings[3].origin = records::Origin::typed;
+    reheat.history().points[0].readings[3].watched_s = 15;
+    REQUIRE(only(reheat.judged(fda()), "reheating").verdict == Verdict::met);
+    CHECK(found(reheat).verdict == Verdict::not_met);
+}
+
 TEST_CASE("the ceiling says whether nobody read it or a stretch is unproven") {
     const auto ceiling = [](std::vector<Row> rows, double end) {
         Lot lot;
@@ -124,4 +161,15 @@ TEST_CASE("each requirement has words of its own, and what is none has none") {
     }
     CHECK(words.size() == 17);
     CHECK(judge::requirement_words("no-such-rule").empty());
+}
+
+TEST_CASE("a chance of just 0.999 or 0.001 is given as it is") {
+    const auto u = TemperatureDelta::of_thousandths(500, Scale::fahrenheit);
+    const auto text = [&](double chance) {
+        return judge::conformity_text({chance, u, judge::Zone4::conditional_pass});
+    };
+    CHECK(text(0.999).starts_with("0.999 that"));
+    CHECK(text(0.9991).starts_with("more than 0.999 that"));
+    CHECK(text(0.001).starts_with("0.001 that"));
+    CHECK(text(0.0009).starts_with("less than 0.001 that"));
 }
