@@ -43,6 +43,19 @@ LocalDate day_one(const Case& c) {
     return date_of(c.settings().zone.wall(at));
 }
 
+std::int64_t frozen_days(const Case& c) {
+    const LocalDate made = day_one(c);
+    const auto cook = std::ranges::find(c.stages(), Stage::cooking, &StageSpan::stage);
+    Span frozen;
+    for (auto s = cook != c.stages().end() ? cook : c.stages().begin(); s != c.stages().end();
+         ++s) {
+        if (s->stage == Stage::frozen && date_of(c.settings().zone.wall(s->from)) >= made) {
+            frozen += s->to - s->from;
+        }
+    }
+    return frozen.ms() / kDayMs;
+}
+
 void judge_date_mark(const Case& c, std::vector<Finding>& findings) {
     const codes::Requirement* requirement = c.pack().find_one("date-mark", c.lot().food);
     const auto* rule =
@@ -51,7 +64,6 @@ void judge_date_mark(const Case& c, std::vector<Finding>& findings) {
         return;
     }
     Span cold;
-    Span frozen;
     const StageSpan* first_cold = nullptr;
     const bool made = c.lot().made_on.has_value();
     bool cooked = made || std::ranges::none_of(c.stages(), [](const StageSpan& s) {
@@ -65,20 +77,16 @@ void judge_date_mark(const Case& c, std::vector<Finding>& findings) {
         if (s.stage == Stage::cold_holding || s.stage == Stage::thawing) {
             cold += s.to - s.from;
             first_cold = first_cold == nullptr ? &s : first_cold;
-        } else if (s.stage == Stage::frozen) {
-            frozen += s.to - s.from;
         }
     }
     if (first_cold == nullptr || cold <= rule->applies_over) {
         return;
     }
     const LocalDate made_on = day_one(c);
-    // Whole frozen days do not count; a part of a day does.
-    const std::int64_t frozen_days = frozen.ms() / kDayMs;
-    const LocalDate last_day =
-        date_from_day_number(day_number(made_on) + rule->days - 1 + frozen_days);
+    const std::int64_t frozen = frozen_days(c);
+    const LocalDate last_day = date_from_day_number(day_number(made_on) + rule->days - 1 + frozen);
     const LocalDate today = date_of(c.settings().zone.wall(c.now()));
-    const std::int64_t day = day_number(today) - day_number(made_on) + 1 - frozen_days;
+    const std::int64_t day = day_number(today) - day_number(made_on) + 1 - frozen;
     Finding f = start_finding(*requirement, *first_cold, "");
     f.limit = figure_of(rule->kept_at);
     f.limit.text = fmt::format(msg::limit_days, rule->days, rule->kept_at.to_text());
@@ -98,8 +106,8 @@ void judge_date_mark(const Case& c, std::vector<Finding>& findings) {
         f.reason = fmt::format(msg::days_met, made_text, to_words(c.end()->outcome), to_text(today),
                                day, last);
     }
-    if (frozen_days > 0) {
-        f.notes.push_back(fmt::format(msg::frozen_days, frozen_days));
+    if (frozen > 0) {
+        f.notes.push_back(fmt::format(msg::frozen_days, frozen));
     }
     findings.push_back(std::move(f));
 }

@@ -22,19 +22,8 @@ std::optional<DayMark> day_mark_of_life(const records::LotHistory& lot, const co
     DayMark mark{.made_on = day_one(c),
                  .last_day = {},
                  .days = rule->days,
-                 .frozen_days = 0,
+                 .frozen_days = frozen_days(c),
                  .requirement = requirement};
-    Span frozen;
-    const auto cook = std::ranges::find(c.stages(), Stage::cooking, &StageSpan::stage);
-    const auto made_from = cook == c.stages().end() ? c.stages().begin() : cook;
-    for (auto stage = made_from; stage != c.stages().end(); ++stage) {
-        // Days in the freezer before it was made are not the made food's.
-        const bool since = date_of(settings.zone.wall(stage->from)) >= mark.made_on;
-        if (stage->stage == Stage::frozen && since) {
-            frozen += stage->to - stage->from;
-        }
-    }
-    mark.frozen_days = frozen.ms() / Span::hours(24).ms();
     mark.last_day =
         date_from_day_number(day_number(mark.made_on) + rule->days - 1 + mark.frozen_days);
     return mark;

@@ -20,7 +20,7 @@ def write(path, rows):
     with open(path, "w") as out:
         out.write("time,probe,temp_f\n")
         for n in range(0, rows, 60):
-            minute = time.strftime("%Y-%m-%dT%H:%M", time.gmtime(1767225600 + n))
+            minute = time.strftime("%Y-%m-%dT%H:%M", time.gmtime(1451606400 + n))
             out.writelines(f"{minute}:{s:02}Z,p1,145.{(n + s) * 3 % 10}\n" for s in range(min(60, rows - n)))
 
 

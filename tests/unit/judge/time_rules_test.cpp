@@ -326,3 +326,32 @@ TEST_CASE("a date mark's reason names the last day, later by the days that were 
     CHECK(reason(0).find("2026-11-06") != std::string::npos);
     CHECK(reason(2).find("2026-11-08") != std::string::npos);
 }
+
+TEST_CASE("days in the freezer before the cook are none of the made food's, also where day 1 is on "
+          "record") {
+    // FDA Food Code 2022, 3-501.17(A): 7 days, of which the day of making is day 1. Frozen raw for
+    // ten days, cooked on 11 November.
+    const auto kept = [](double days, std::optional<LocalDate> made_on) {
+        Lot lot;
+        lot.stage(Stage::frozen, 0).stage(Stage::thawing, 10 * 1440);
+        lot.stage(Stage::cooking, 11 * 1440).stage(Stage::cold_holding, 11 * 1440 + 120);
+        lot.history().made_on = made_on;
+        lot.served((11 + days) * 1440);
+        return only(lot.judged(fda()), "date-mark").verdict;
+    };
+    for (const auto& made_on :
+         {std::optional<LocalDate>{}, std::optional{LocalDate{2026, 11, 11}}}) {
+        CHECK(kept(6, made_on) == Verdict::met);
+        CHECK(kept(7, made_on) == Verdict::not_met);
+        CHECK(kept(15, made_on) == Verdict::not_met);
+    }
+    // Made before it was frozen, and never cooked on record: those days count for nothing.
+    Lot frozen;
+    frozen.stage(Stage::cooling, 0).stage(Stage::cold_holding, 360).stage(Stage::frozen, 2000);
+    frozen.stage(Stage::thawing, 12000).served(12 * 1440);
+    frozen.history().made_on = LocalDate{2026, 10, 31};
+    CHECK(only(frozen.judged(fda()), "date-mark").verdict == Verdict::met); // day 13 less 6
+    // In the freezer since before its day 1, by which it can only have been made of what was there.
+    frozen.history().made_on = LocalDate{2026, 11, 3};
+    CHECK(only(frozen.judged(fda()), "date-mark").verdict == Verdict::not_met);
+}
