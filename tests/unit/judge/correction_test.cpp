@@ -316,6 +316,11 @@ TEST_CASE("a correction that worsens the case counts, from either side in time")
     CHECK(held(135.5, {ice(kBefore, -0.5)}).verdict == Verdict::met);
     CHECK(held(135.5, {ice(kBefore, -0.6)}).verdict == Verdict::not_met);
     CHECK(held(135, {ice(kBefore, -0.001)}).verdict == Verdict::not_met);
+    Lot chilled; // and 41 °F (3-501.16(A)(2)) by a thousandth more
+    chilled.stage(Stage::cold_holding, 0).steady(0, 120, 20, 41).served(120);
+    CHECK(only(chilled.judged(fda()), "cold-holding").verdict == Verdict::met);
+    chilled.history().probes[0].checks = {ice(kBefore, 0.001)};
+    CHECK(only(chilled.judged(fda()), "cold-holding").verdict == Verdict::not_met);
     CHECK(held(135.5, {ice(kAfter, -0.5)}).verdict == Verdict::met);
     CHECK(held(135.5, {ice(kAfter, -0.6)}).verdict == Verdict::not_met);
     CHECK(held(135.5, {ice(kBefore, 0), ice(kAfter, -0.6)}).verdict == Verdict::not_met);

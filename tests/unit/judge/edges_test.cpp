@@ -126,6 +126,22 @@ TEST_CASE("a reason tells a row that is reached from one that is kept") {
     CHECK(reason(Span::minutes(1)).starts_with("At or above"));
 }
 
+TEST_CASE("of several times at a temperature the longest counts, whichever comes first") {
+    // As 3-401.11(A)(2) reads "for": one unbroken time. Five minutes and one minute at 165 °F.
+    const auto verdict = [](const std::vector<Row>& rows, Span keep) {
+        const auto pack = pack_of("cooking", codes::TableRule{{row(165, keep)}, {}, false, {}});
+        return only(cook(rows, 30).judged(pack), "cooking");
+    };
+    const std::vector<Row> long_first{{0, 100},  {5, 165},  {10, 165}, {15, 100},
+                                      {20, 165}, {21, 165}, {25, 100}};
+    const std::vector<Row> short_first{{0, 100},  {5, 165},  {6, 165}, {10, 100},
+                                       {15, 165}, {20, 165}, {25, 100}};
+    for (const auto& rows : {long_first, short_first}) {
+        CHECK(verdict(rows, Span::minutes(5)).verdict == Verdict::met);
+        CHECK(verdict(rows, Span::minutes(6)).elapsed.earliest == Span::minutes(5));
+    }
+}
+
 TEST_CASE("a chilling start is counted from the end of the cook, and unknown without one") {
     // FSIS, stabilization guidance of 1999: chilling begun within 90 min of the end of the cook.
     codes::WindowRule rule;

@@ -79,6 +79,25 @@ TEST_CASE("a merged lot takes the worst clock of its sources") {
     CHECK(only(alone.judged(fda(), 150), "cooling-first-window").verdict == Verdict::met);
 }
 
+TEST_CASE("of two clocks that still run in a merged lot the older is shown") {
+    // 3-501.14(A)(1). Last at 135 °F an hour, and ten minutes, before both went into one pan.
+    const auto source = [](const char* name, double last_hot) {
+        Lot lot = named(name);
+        lot.stage(Stage::hot_holding, -120).readings({{-120, 150}, {last_hot, 140}, {-1, 134}});
+        return lot.history();
+    };
+    const LotHistory older = source("older", -60);
+    const LotHistory younger = source("younger", -10);
+    for (const auto& sources : {std::vector{older, younger}, std::vector{younger, older}}) {
+        Lot pan = merged(sources, 0, Stage::cooling);
+        pan.readings({{10, 120}});
+        const Finding* f = find(pan.judged(fda(), 30), "cooling-first-window", "");
+        REQUIRE(f != nullptr);
+        CHECK(f->verdict == Verdict::open);
+        CHECK(f->worst_so_far == Span::minutes(90));
+    }
+}
+
 TEST_CASE("what one source did not prove, the merged lot does not prove") {
     Lot good = named("good");
     good.stage(Stage::hot_holding, 0).steady(0, 240, 60, 140);

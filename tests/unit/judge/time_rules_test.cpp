@@ -94,6 +94,25 @@ TEST_CASE("food with an unanswered time on the wrong side may not start") {
     CHECK(verdict(lot, 200) == Verdict::not_met);
 }
 
+TEST_CASE("only a reheat that met the code answers what went wrong before food is held by time") {
+    // Below 135 °F in a hold, 3-501.16(A)(1); then 3-403.11(A): 165 °F for 15 s.
+    const auto after = [](double hottest) {
+        Lot lot;
+        lot.stage(Stage::hot_holding, 0).stage(Stage::reheating, 70);
+        lot.stage(Stage::hot_holding, 100).stage(Stage::time_control, 160);
+        lot.readings({{0, 150}, {30, 130}, {70, 130}, {90, hottest}, {91, hottest}, {100, 150}});
+        lot.readings({{160, 150}}).served(200);
+        return verdict(lot, 200);
+    };
+    CHECK(after(166) == Verdict::met);
+    CHECK(after(160) == Verdict::not_met);
+    Lot held_again; // a good hold afterwards answers nothing
+    held_again.stage(Stage::hot_holding, 0).stage(Stage::resting, 60);
+    held_again.stage(Stage::time_control, 120);
+    held_again.readings({{0, 150}, {30, 130}, {50, 140}, {60, 140}, {120, 140}}).served(200);
+    CHECK(verdict(held_again, 200) == Verdict::not_met);
+}
+
 TEST_CASE("the six-hour form starts cold and stays at or below 70 °F") {
     Lot good = six_hours({{0, 41}, {100, 60}, {200, 66}, {300, 70}});
     good.served(360);
