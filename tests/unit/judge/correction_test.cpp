@@ -317,7 +317,7 @@ TEST_CASE("a correction that worsens the case counts, from either side in time")
     CHECK(held(135.5, {ice(kBefore, -0.6)}).verdict == Verdict::not_met);
     CHECK(held(135, {ice(kBefore, -0.001)}).verdict == Verdict::not_met);
     Lot chilled; // and 41 °F (3-501.16(A)(2)) by a thousandth more
-    chilled.stage(Stage::cold_holding, 0).steady(0, 120, 20, 41).served(120);
+    chilled.stage(Stage::cold_holding, 0).readings({{0, 40}, {60, 41}, {120, 41}}).served(120);
     CHECK(only(chilled.judged(fda()), "cold-holding").verdict == Verdict::met);
     chilled.history().probes[0].checks = {ice(kBefore, 0.001)};
     CHECK(only(chilled.judged(fda()), "cold-holding").verdict == Verdict::not_met);
