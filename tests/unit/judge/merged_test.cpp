@@ -91,10 +91,17 @@ TEST_CASE("of two clocks that still run in a merged lot the older is shown") {
     for (const auto& sources : {std::vector{older, younger}, std::vector{younger, older}}) {
         Lot pan = merged(sources, 0, Stage::cooling);
         pan.readings({{10, 120}});
-        const Finding* f = find(pan.judged(fda(), 30), "cooling-first-window", "");
+        const LotJudgement running = pan.judged(fda(), 30);
+        const Finding* f = find(running, "cooling-first-window", "");
         REQUIRE(f != nullptr);
         CHECK(f->verdict == Verdict::open);
         CHECK(f->worst_so_far == Span::minutes(90));
+        // Over, and nothing shows how long it took: the longer worst case still.
+        const LotJudgement later = pan.judged(fda(), 200);
+        f = find(later, "cooling-first-window", "");
+        REQUIRE(f != nullptr);
+        CHECK(f->verdict == Verdict::not_shown);
+        CHECK(f->worst_so_far == Span::minutes(260));
     }
 }
 
