@@ -383,8 +383,8 @@ int check_store(const CheckOptions& o, Context& context) {
                                : answer(results, json, context);
 }
 
-/// Whether a long file may be judged without all of its readings in memory: it is one stage from its
-/// first reading to its last, can be read again if it turns out that it may not, and nothing is
+/// Whether a long file may be judged without all of its readings in memory: it is one stage from
+/// its first reading to its last, can be read again if it turns out that it may not, and nothing is
 /// forecast of it: a forecast looks at the readings themselves.
 bool may_condense(const CheckOptions& o, const intake::LotsOptions& options, bool forecasts) {
     return !forecasts && o.csv != "-" && o.as_of.empty() && !o.typed && options.stage.has_value() &&
