@@ -276,7 +276,7 @@ void Condenser::extend(const Reading& r) {
         const bool one_value = streak_ == run_.count;
         const bool stuck =
             streak_ >= kStuckReadings && run_.last.at - streak_first_.at >= kStuckFor;
-        if ((one_value && after_break_ && streak_ > 2) || stuck) {
+        if ((one_value && after_break_ && streak_ > 1) || stuck) {
             seal_streak();
             start(r);
             after_break_ = false;
