@@ -116,30 +116,40 @@ def removed_underneath(program):
     kitchen.remove()
 
 
+def changing(kitchen, file, *command):
+    """What a command says of a file whose last reading changes all the while."""
+    process = kitchen.start(*command)
+    other = 0
+    with open(file, "r+b") as writing:
+        while process.poll() is None:
+            other = (other + 1) % 10
+            writing.seek(-2, os.SEEK_END)
+            writing.write(b"%d\n" % other)
+            writing.flush()
+    out, err = process.communicate()
+    expect(f"changed while read, {command[0]}", process.returncode in (0, 1, 10, 11, 12)
+           and "unexpected" not in err, f"{process.returncode} {err}")
+    return process.returncode, err
+
+
 def changed_while_read(program):
-    kitchen = Kitchen(program)
-    kitchen.open()
-    file = kitchen.csv(60000)
-    text = file.read_bytes()
-    for command in (("import", file), ("check", "--csv", file, "--stage", "hot-holding")):
-        process = kitchen.start(*command)
-        other = 0
-        with open(file, "r+b") as writing:  # another last reading as often as can be
-            while process.poll() is None:
-                other = (other + 1) % 10
-                writing.seek(-2, os.SEEK_END)
-                writing.write(b"%d\n" % other)
-                writing.flush()
-        out, err = process.communicate()
-        expect(f"changed while read, {command[0]}", process.returncode in (0, 1, 10, 11, 12)
-               and "unexpected" not in err, f"{process.returncode} {err}")
-        if command[0] == "import":
-            expect("changed while read: its message", process.returncode == 1 and
-                   "changed while it was read" in err, f"{process.returncode} {err}{out}")
-            kitchen.good("verify")
-            file.write_bytes(text)
-            kitchen.good("import", file)
-            expect("changed while read, then not", kitchen.rows("select count(*) from reading")[0][0] == 60000)
+    # The file is read twice; once in ten times both see the same last figure, and nothing changed for the reader.
+    for _ in range(8):
+        kitchen = Kitchen(program)
+        kitchen.open()
+        file = kitchen.csv(60000)
+        text = file.read_bytes()
+        status, err = changing(kitchen, file, "import", file)
+        if status != 0:
+            break
+        kitchen.good("verify")
+        kitchen.remove()
+    expect("changed while read: its message", status == 1 and "changed while it was read" in err, f"{status} {err}")
+    kitchen.good("verify")
+    file.write_bytes(text)
+    kitchen.good("import", file)
+    expect("changed while read, then not", kitchen.rows("select count(*) from reading")[0][0] == 60000)
+    changing(kitchen, file, "check", "--csv", file, "--stage", "hot-holding")
     kitchen.remove()
 
 
