@@ -21,6 +21,7 @@ namespace {
 constexpr std::int32_t kLowest = -300'000;
 constexpr std::int32_t kHighest = 1'300'000;
 constexpr std::int32_t kNone = std::numeric_limits<std::int32_t>::max();
+constexpr std::int32_t kNever = std::numeric_limits<std::int32_t>::min();
 
 /// Values that the judge orders by rounded thousandths of a degree Celsius stay apart when they
 /// are whole hundredths.
@@ -94,7 +95,7 @@ bool goes_by_rows(Stage stage) noexcept {
 void insert(std::vector<std::int32_t>& sorted, const std::vector<std::int32_t>& cuts) {
     for (const std::int32_t cut : cuts) {
         const auto at = std::ranges::lower_bound(sorted, cut);
-        if (at == sorted.end() || *at != cut) {
+        if (cut != kNone && (at == sorted.end() || *at != cut)) {
             sorted.insert(at, cut);
         }
     }
@@ -115,12 +116,7 @@ Cooks cooks_of(FoodKind food) noexcept {
 }
 
 Condensing::Condensing(const Settings& settings)
-    : settings_{settings}, largest_interval_{settings.largest_interval} {
-    for (Cuts& cuts : cuts_) {
-        cuts.hot_from = kNone;
-        cuts.cold_till = kLowest;
-    }
-}
+    : settings_{settings}, largest_interval_{settings.largest_interval} {}
 
 void Condensing::add(const codes::Pack& pack, FoodKind food) {
     for (const codes::Requirement& requirement : pack.requirements) {
@@ -154,7 +150,6 @@ std::vector<std::int32_t> Condensing::cuts_of(const TemperatureLimit& limit, Sca
             return -limit.clearance(t).thousandths() > band.in(scale).thousandths();
         }));
     }
-    std::erase(found, kNone);
     return found;
 }
 
@@ -166,12 +161,14 @@ void Condensing::add(const TemperatureLimit& limit, Scale scale, bool holds) {
     if (!holds) {
         return;
     }
+    // Where a cut is missing nothing is ever surely right.
     if (limit.wants_hot()) {
         const std::int32_t from = *std::ranges::max_element(found);
-        cuts.hot_from = cuts.hot_from == kNone ? from : std::max(cuts.hot_from, from);
+        cuts.hot_from = std::max(cuts.hot_from.value_or(from), from);
     } else {
-        const std::int32_t till = *std::ranges::min_element(found);
-        cuts.cold_till = cuts.cold_till == kLowest ? till : std::min(cuts.cold_till, till);
+        const bool never = std::ranges::find(found, kNone) != found.end();
+        const std::int32_t till = never ? kNever : *std::ranges::min_element(found);
+        cuts.cold_till = std::min(cuts.cold_till.value_or(till), till);
     }
 }
 
@@ -183,8 +180,8 @@ std::optional<Condensing::Range> Condensing::range_of(Temperature value,
                                                       Stage stage) const noexcept {
     const Cuts& cuts = cuts_[index(value.scale())];
     const std::int32_t v = value.thousandths();
-    const bool wrong_side =
-        (is_hot_hold(stage) && v < cuts.hot_from) || (is_cold_hold(stage) && v >= cuts.cold_till);
+    const bool wrong_side = (is_hot_hold(stage) && v < cuts.hot_from.value_or(kNone)) ||
+                            (is_cold_hold(stage) && v >= cuts.cold_till.value_or(kNever));
     if (wrong_side || !condenses(stage)) {
         return std::nullopt;
     }

@@ -131,9 +131,10 @@ Finding time_to(const Case& c, const codes::Requirement& requirement, const code
                 const std::string& point) {
     Finding f = start_finding(requirement, stage, point);
     const Readings inside = between(all, stage.from, stage.to);
-    const ClockStart start = rule.from
-                                 ? rising_start(c, all, stage, *rule.from)
-                                 : ClockStart{{stage.from, stage.from}, stage.from, {}, {}};
+    const ClockStart start =
+        rule.from
+            ? rising_start(c, all, stage, *rule.from)
+            : ClockStart{.at = {stage.from, stage.from}, .estimate = stage.from, .evidence = {}};
     // The first time the target is reached ends the clock: cooling off later is holding's matter.
     Reached end;
     const auto hot = std::ranges::find_if(inside, [&](const Reading& r) {

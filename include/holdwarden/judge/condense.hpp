@@ -40,12 +40,12 @@ public:
 
 private:
     struct Cuts {
-        std::vector<std::int32_t> all{};  ///< ascending
-        std::vector<std::int32_t> rows{}; ///< those, and what the rows of tables ask for
-        std::int32_t hot_from = 0;
-        std::int32_t cold_till = 0;
+        std::vector<std::int32_t> all{};         ///< ascending
+        std::vector<std::int32_t> rows{};        ///< those, and what the rows of tables ask for
+        std::optional<std::int32_t> hot_from{};  ///< nullopt: no limit of hot holds
+        std::optional<std::int32_t> cold_till{}; ///< of cold ones
     };
-    /// The cuts a limit makes.
+    /// The cuts a limit makes; the greatest number there is for each that no reading can reach.
     std::vector<std::int32_t> cuts_of(const codes::TemperatureLimit& limit, Scale scale) const;
     void add(const codes::TemperatureLimit& limit, Scale scale, bool holds);
 

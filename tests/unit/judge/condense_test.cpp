@@ -225,6 +225,31 @@ TEST_CASE("guarded: what lies within the thermometer's band of a figure is kept 
     CHECK(range(as_read, 135, Stage::hot_holding));
 }
 
+TEST_CASE("where no reading can be surely right, no hold is condensed") {
+    // A band wider than all readings: JCGM 106, nothing lies a band's width from the figure.
+    judge::Settings settings;
+    settings.rule = judge::DecisionRule::guarded;
+    settings.tolerance = TemperatureDelta::of_thousandths(2'000'000, Scale::fahrenheit);
+    Condensing wide{settings};
+    wide.add(hold(135, codes::Words::at_or_above));
+    wide.add(hold(41, codes::Words::at_or_below));
+    // A figure that no reading reaches.
+    Condensing high{judge::Settings{}};
+    high.add(hold(1500, codes::Words::at_or_above));
+    high.add(hold(-400, codes::Words::at_or_below));
+    for (const Condensing* how : {&wide, &high}) {
+        for (const double degrees : {-80.0, 30.0, 41.0, 135.0, 150.0, 900.0}) {
+            CHECK_FALSE(range(*how, degrees, Stage::hot_holding));
+            CHECK_FALSE(range(*how, degrees, Stage::cold_holding));
+        }
+    }
+    // A limit that can be met beside it changes nothing.
+    high.add(hold(135, codes::Words::at_or_above));
+    high.add(hold(41, codes::Words::at_or_below));
+    CHECK_FALSE(range(high, 150, Stage::hot_holding));
+    CHECK_FALSE(range(high, 30, Stage::cold_holding));
+}
+
 TEST_CASE("of a run its ends, its extremes and what shows one value at its end are kept") {
     // The last reading has a value of its own; before it come six, of which the first, the highest
     // (2), the lowest (4) and the last (5) are kept.
