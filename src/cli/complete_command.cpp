@@ -1,8 +1,10 @@
 #include <holdwarden/base/error.hpp>
+#include <holdwarden/base/folder.hpp>
 #include <holdwarden/cli/commands.hpp>
 #include <holdwarden/cli/completion.hpp>
 #include <holdwarden/cli/packs.hpp>
 #include <holdwarden/cli/store_use.hpp>
+#include <holdwarden/codes/load.hpp>
 
 #include <algorithm>
 #include <array>
@@ -34,8 +36,8 @@ std::int64_t version_of(const fs::path& file) {
 
 std::int64_t newest_version(const fs::path& migrations) {
     std::int64_t newest = 0;
-    for (const auto& entry : fs::directory_iterator{migrations}) {
-        const std::string name = entry.path().filename().string();
+    std::error_code code;
+    for (const std::string& name : names_in(migrations, code)) {
         if (name.size() > 4 && std::all_of(name.begin(), name.begin() + 4,
                                            [](char c) { return c >= '0' && c <= '9'; })) {
             newest = std::max(newest, std::int64_t{std::stoi(name.substr(0, 4))});
@@ -67,13 +69,9 @@ std::vector<Candidate> lot_names(const records::Store& store, records::Store::Wh
 
 std::vector<Candidate> pack_names(const Context& context) {
     std::vector<Candidate> all;
-    for (const auto& entry : fs::directory_iterator{pack_folder(context)}) {
-        if (entry.path().extension() == ".toml") {
-            all.push_back({entry.path().stem().string(), ""});
-        }
+    for (const std::string& id : codes::pack_ids(pack_folder(context))) {
+        all.push_back({id, ""});
     }
-    std::sort(all.begin(), all.end(),
-              [](const Candidate& a, const Candidate& b) { return a.word < b.word; });
     return all;
 }
 

@@ -2,6 +2,7 @@
 #include "packet_files.hpp"
 
 #include <holdwarden/base/error.hpp>
+#include <holdwarden/base/folder.hpp>
 #include <holdwarden/base/text.hpp>
 #include <holdwarden/base/time_text.hpp>
 #include <holdwarden/cli/commands.hpp>
@@ -52,8 +53,7 @@ public:
             return;
         }
         try {
-            std::error_code code;
-            fs::remove_all(folder_, code);
+            remove_tree(folder_);
         } catch (const std::bad_alloc&) {
             return; // it stays: there is no memory left to look into it
         }

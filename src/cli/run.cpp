@@ -6,6 +6,7 @@
 #include <holdwarden/store/open.hpp>
 
 #include <CLI/CLI.hpp>
+#include <execinfo.h>
 #include <unistd.h>
 
 #include <chrono>
@@ -155,7 +156,16 @@ std::filesystem::path find_data() {
     return HOLDWARDEN_SOURCE_DIR;
 }
 
+/// Loads what the C library needs to unwind its own frames (pthread_once, where a zone is first
+/// used). It would load it at the first exception through them; when that is for want of memory, it
+/// ends the program instead.
+void load_unwinder() noexcept {
+    void* frame = nullptr;
+    ::backtrace(&frame, 1); // glibc, backtrace(3): the first call loads libgcc
+}
+
 int answer(int argc, char** argv) {
+    load_unwinder();
     store::forgo_memory_statistics();
     Context context{
         .in = std::cin,

@@ -2,6 +2,7 @@
 #include "receiving_table.hpp"
 #include "toml_table.hpp"
 
+#include <holdwarden/base/folder.hpp>
 #include <holdwarden/base/text.hpp>
 #include <holdwarden/codes/load.hpp>
 
@@ -265,12 +266,11 @@ Pack load_pack(const std::filesystem::path& path) {
 std::vector<std::string> pack_ids(const std::filesystem::path& folder) {
     std::vector<std::string> ids;
     std::error_code code;
-    for (const auto& entry : std::filesystem::directory_iterator{folder, code}) {
-        if (entry.path().extension() == ".toml" && entry.is_regular_file(code)) {
-            ids.push_back(entry.path().stem().string());
+    for (const std::filesystem::path name : names_in(folder, code)) {
+        if (name.extension() == ".toml" && is_regular_file(folder / name, code)) {
+            ids.push_back(name.stem().string());
         }
     }
-    std::sort(ids.begin(), ids.end());
     return ids;
 }
 

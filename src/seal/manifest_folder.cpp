@@ -1,5 +1,6 @@
 // A packet's folder against its list.
 #include <holdwarden/base/error.hpp>
+#include <holdwarden/base/folder.hpp>
 #include <holdwarden/base/text.hpp>
 #include <holdwarden/seal/manifest.hpp>
 
@@ -18,13 +19,21 @@ std::map<std::string, bool> found_in(const fs::path& folder,
                                      const std::vector<std::string>& except) {
     std::map<std::string, bool> found;
     std::error_code code;
-    fs::recursive_directory_iterator item{folder, fs::directory_options::none, code};
-    for (; !code && item != fs::recursive_directory_iterator{}; item.increment(code)) {
-        const fs::file_type type = item->symlink_status(code).type();
-        const std::string name = item->path().lexically_relative(folder).generic_string();
-        if (type != fs::file_type::directory &&
-            std::find(except.begin(), except.end(), name) == except.end()) {
-            found.emplace(name, type == fs::file_type::regular);
+    std::vector<std::string> folders{""}; // by the relative name with its slash, yet to be read
+    while (!code && !folders.empty()) {
+        const std::string below = folders.back();
+        folders.pop_back();
+        for (const std::string& item : names_in(folder / below, code)) {
+            const std::string name = below + item;
+            const fs::file_type type = fs::symlink_status(folder / name, code).type();
+            if (code) {
+                break;
+            }
+            if (type == fs::file_type::directory) {
+                folders.push_back(name + "/");
+            } else if (std::find(except.begin(), except.end(), name) == except.end()) {
+                found.emplace(name, type == fs::file_type::regular);
+            }
         }
     }
     if (code) {

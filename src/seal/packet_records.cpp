@@ -1,5 +1,6 @@
 #include "plain_file.hpp"
 
+#include <holdwarden/base/folder.hpp>
 #include <holdwarden/base/time_text.hpp>
 #include <holdwarden/seal/file_digest.hpp>
 #include <holdwarden/seal/merkle.hpp>
@@ -187,14 +188,12 @@ private:
 
     void headings() {
         std::error_code code;
-        for (fs::directory_iterator item{folder_ / kTablesFolder, code}, end; !code && item != end;
-             item.increment(code)) {
-            const fs::path name = item->path().filename();
+        for (const fs::path name : names_in(folder_ / kTablesFolder, code)) {
             if (name.extension() != ".csv" || name == "dictionary.csv") {
                 continue;
             }
             std::string line;
-            Lines lines{item->path()};
+            Lines lines{folder_ / kTablesFolder / name};
             lines.next(line);
             Table table; // whole, or not there: the heading may be unreadable
             table.columns = columns_of_heading(line);

@@ -2,6 +2,7 @@
 #include "sqlite_store.hpp"
 #include "store_file.hpp"
 
+#include <holdwarden/base/folder.hpp>
 #include <holdwarden/base/text.hpp>
 #include <holdwarden/store/backup.hpp>
 #include <holdwarden/store/packet_store.hpp>
@@ -67,10 +68,10 @@ HistoryReport check_copy(const OpenOptions& options, const fs::path& part, const
     if (!opened.notices.empty()) {
         // The migration kept a copy of `part` as it was; `from` is that copy already.
         std::error_code code;
-        for (const auto& file : fs::directory_iterator{
-                 part.has_parent_path() ? part.parent_path() : fs::path{"."}, code}) {
-            if (file.path().filename().string().starts_with(part.filename().string() + ".v")) {
-                fs::remove(file.path(), code);
+        const fs::path folder = part.has_parent_path() ? part.parent_path() : fs::path{"."};
+        for (const std::string& name : names_in(folder, code)) {
+            if (name.starts_with(part.filename().string() + ".v")) {
+                fs::remove(folder / name, code);
             }
         }
         notices.push_back("the copy was of an older version and was brought to this program's");

@@ -1,6 +1,7 @@
 #include "migrations.hpp"
 
 #include <holdwarden/base/error.hpp>
+#include <holdwarden/base/folder.hpp>
 #include <holdwarden/seal/digest.hpp>
 
 #include <fmt/format.h>
@@ -52,12 +53,11 @@ std::string schema_digest(const Database& database) {
 Migrations::Migrations(const fs::path& folder) {
     std::vector<std::pair<unsigned, fs::path>> files;
     std::error_code code;
-    for (const auto& item : fs::directory_iterator{folder, code}) {
-        const std::string name = item.path().filename().string();
+    for (const std::string& name : names_in(folder, code)) {
         unsigned number = 0;
         const auto [end, error] = std::from_chars(name.data(), name.data() + name.size(), number);
-        if (error == std::errc{} && end == name.data() + 4 && item.path().extension() == ".sql") {
-            files.emplace_back(number, item.path());
+        if (error == std::errc{} && end == name.data() + 4 && name.ends_with(".sql")) {
+            files.emplace_back(number, folder / name);
         }
     }
     std::sort(files.begin(), files.end());
