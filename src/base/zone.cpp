@@ -5,7 +5,9 @@
 #include <date/tz.h>
 #include <fmt/format.h>
 
+#include <cerrno>
 #include <chrono>
+#include <new>
 
 namespace holdwarden {
 namespace {
@@ -28,9 +30,17 @@ constexpr Instant kRulesEnd = Instant::from_unix_s(2'145'916'800);
 } // namespace
 
 Zone Zone::named(std::string_view name) {
+    errno = 0;
     try {
-        return Zone{date::locate_zone(std::string{name})};
+        const date::time_zone* zone = date::locate_zone(std::string{name});
+        zone->get_info(sys(kRulesEnd)); // its file is read when it is first asked
+        return Zone{zone};
+    } catch (const std::bad_alloc&) {
+        throw;
     } catch (const std::exception&) {
+        if (errno == ENOMEM) { // the file could not be opened for want of memory
+            throw std::bad_alloc{};
+        }
         throw Error{ErrorKind::bad_input,
                     {.what = fmt::format("time zone '{}' is not in the system's zone data",
                                          for_display(name)),

@@ -9,9 +9,11 @@
 #include <execinfo.h>
 #include <unistd.h>
 
+#include <atomic>
 #include <chrono>
 #include <cstdio>
 #include <cstdlib>
+#include <cstring>
 #include <exception>
 #include <iostream>
 #include <map>
@@ -164,8 +166,34 @@ void load_unwinder() noexcept {
     ::backtrace(&frame, 1); // glibc, backtrace(3): the first call loads libgcc
 }
 
-int answer(int argc, char** argv) {
+constexpr const char* kOutOfMemory = "holdwarden: out of memory\n";
+
+/// Whether `new` was refused memory.
+std::atomic<bool> memory_ran_out{false};
+std::terminate_handler otherwise = nullptr;
+
+/// Libraries, the reader of TOML among them, allocate in functions that may not throw: what they
+/// do then ends the program, and no handler of ours is reached but this one. Whatever ends it for
+/// another reason stays as loud as it was.
+void end_without_unwinding() noexcept {
+    if (!memory_ran_out) {
+        otherwise();
+    }
+    (void)!::write(STDERR_FILENO, kOutOfMemory, std::strlen(kOutOfMemory));
+    std::_Exit(kFailed);
+}
+
+void prepare_for_want_of_memory() {
     load_unwinder();
+    std::set_new_handler([] {
+        memory_ran_out = true;
+        throw std::bad_alloc{};
+    });
+    otherwise = std::set_terminate(end_without_unwinding);
+}
+
+int answer(int argc, char** argv) {
+    prepare_for_want_of_memory();
     store::forgo_memory_statistics();
     Context context{
         .in = std::cin,
@@ -201,7 +229,7 @@ int run_process(int argc, char** argv) {
     try {
         return answer(argc, argv);
     } catch (const std::bad_alloc&) { // before the command began, or while its answer was flushed
-        std::fputs("holdwarden: out of memory\n", stderr);
+        std::fputs(kOutOfMemory, stderr);
         return kFailed;
     }
 }
