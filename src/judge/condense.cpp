@@ -120,7 +120,9 @@ Condensing::Condensing(const Settings& settings)
 
 void Condensing::add(const codes::Pack& pack, FoodKind food) {
     for (const codes::Requirement& requirement : pack.requirements) {
-        if (requirement.covers(food)) {
+        // Packaged food that is reheated again goes by the rows of other food.
+        if (requirement.covers(food) ||
+            (food == FoodKind::packaged_ready_to_eat && requirement.covers(FoodKind::other_tcs))) {
             add(requirement);
         }
     }
@@ -210,7 +212,7 @@ void Condenser::add(const Reading& reading) {
     const bool first_of_instant = kept_before() == nullptr || kept_before()->at != reading.at;
     // As mark_steps goes: of two readings of one instant the first stays the one to measure from.
     const bool of_trusted = trusted_ && trusted_->at == reading.at;
-    const bool suspect = trusted_ && !of_trusted && steps_too_far(*trusted_, reading);
+    const bool suspect = is_doubted_after(trusted_ ? &*trusted_ : nullptr, reading);
     last_apart_ = !first_of_instant;
     seal();
     last_apart_ = false;

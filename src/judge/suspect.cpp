@@ -3,6 +3,7 @@
 
 #include <algorithm>
 #include <cstdlib>
+#include <optional>
 
 namespace holdwarden::judge {
 
@@ -26,18 +27,93 @@ bool steps_too_far(const Reading& trusted, const Reading& r) noexcept {
     return apart > allowed || (is_fault_value(r.value) && apart > kStep);
 }
 
-void mark_steps(std::span<Reading> readings) noexcept {
-    const Reading* trusted = nullptr;
+bool is_doubted_after(const Reading* trusted, const Reading& r) noexcept {
+    if (trusted == nullptr) {
+        return r.origin == records::Origin::logged && is_fault_value(r.value);
+    }
+    // Two values of one instant are a conflict: both count.
+    return r.at != trusted->at && steps_too_far(*trusted, r);
+}
+
+namespace {
+
+/// Where readings were trusted again after a step, for as long as nothing steps once more.
+struct Plateau {
+    std::size_t from; ///< the first reading beyond the step
+    bool trusted;     ///< again, because food could have come so far
+};
+
+void mark(std::span<Reading> readings) noexcept {
     for (Reading& r : readings) {
-        if (trusted != nullptr && r.at == trusted->at) {
-            continue; // a conflict: both count, the first stays the one to measure from
-        }
-        if (trusted != nullptr && steps_too_far(*trusted, r)) {
-            r.suspect = true;
+        r.suspect = true;
+    }
+}
+
+/// Against the last trusted reading. What lies between two steps for less than kShortPlateau is
+/// marked whole: a probe was moved and put back.
+void mark_against_trusted(std::span<Reading> readings) noexcept {
+    const Reading* trusted = nullptr;
+    std::optional<Plateau> plateau;
+    for (std::size_t i = 0; i < readings.size(); ++i) {
+        Reading& r = readings[i];
+        if (!is_doubted_after(trusted, r)) {
+            if (trusted == nullptr || trusted->at != r.at) {
+                trusted = &r; // of one instant the first stays the one to measure from
+            }
+            if (plateau) {
+                plateau->trusted = true;
+            }
             continue;
         }
-        trusted = &r;
+        r.suspect = true;
+        if (plateau && plateau->trusted) {
+            if (r.at - readings[plateau->from].at < kShortPlateau) {
+                mark(readings.subspan(plateau->from, i - plateau->from));
+            }
+            plateau.reset();
+        }
+        if (!plateau && trusted != nullptr) {
+            plateau = Plateau{i, false};
+        }
     }
+}
+
+/// Whether the reading before `i` bears it out: near enough in time, or in value.
+bool borne_out(std::span<const Reading> readings, std::size_t i) noexcept {
+    const Reading& r = readings[i];
+    if (r.left_out > 0) {
+        return true; // by those of its run
+    }
+    const auto earlier = readings.first(i);
+    const auto before = std::find_if(earlier.rbegin(), earlier.rend(),
+                                     [&](const Reading& other) { return other.at < r.at; });
+    if (before == earlier.rend() || steps_too_far(*before, r)) {
+        return false;
+    }
+    return r.at - before->at <= kBearsOut ||
+           static_cast<double>(apart_in_ninths(before->value, r.value)) <=
+               kLargestStepCThousandths * 9;
+}
+
+/// A reading that the next one contradicts, and none before bears out, is no better than that one.
+/// A fault value contradicts nothing.
+void mark_contradicted(std::span<Reading> readings) noexcept {
+    for (std::size_t i = 0; i < readings.size(); ++i) {
+        const auto later = readings.subspan(i + 1);
+        const auto next = std::ranges::find_if(
+            later, [&](const Reading& other) { return other.at > readings[i].at; });
+        if (next != later.end() && !is_fault_value(next->value) &&
+            steps_too_far(readings[i], *next) && !borne_out(readings, i)) {
+            readings[i].suspect = true;
+        }
+    }
+}
+
+} // namespace
+
+void mark_steps(std::span<Reading> readings) noexcept {
+    mark_against_trusted(readings);
+    mark_contradicted(readings);
 }
 
 bool is_fault_value(Temperature value) noexcept {

@@ -50,20 +50,20 @@ TEST_CASE("over five degrees in a minute is a step, five is not") {
     auto five = series({{0, 60}, {1, 55}, {2, 50}});
     judge::mark_steps(five);
     CHECK(suspects(five) == 0);
-    auto more = series({{0, 60}, {1, 54.9}});
+    auto more = series({{-1, 60}, {0, 60}, {1, 54.9}});
     judge::mark_steps(more);
-    CHECK(suspects(more) == 1);
-    auto half =
-        series({{0, 60}, {0.1, 54.9}, {0.2, 60}}); // one bad reading, its neighbours trusted
+    CHECK(marked(more) == Places{2});
+    // One bad reading, its neighbours trusted.
+    auto half = series({{-1, 60}, {0, 60}, {0.1, 54.9}, {0.2, 60}});
     judge::mark_steps(half);
-    CHECK(suspects(half) == 1);
+    CHECK(marked(half) == Places{2});
     auto fahrenheit = series({{0, 140}, {1, 131}}, Scale::fahrenheit); // exactly 5 °C
     judge::mark_steps(fahrenheit);
     CHECK(suspects(fahrenheit) == 0);
 }
 
 TEST_CASE("a level that lasts is trusted again once food could have come to it") {
-    std::vector<Row> rows{{0, 60}};
+    std::vector<Row> rows{{-1, 60}, {0, 60}};
     for (int m = 1; m <= 30; ++m) {
         rows.push_back({double(m), 20});
     }
@@ -71,6 +71,54 @@ TEST_CASE("a level that lasts is trusted again once food could have come to it")
     judge::mark_steps(readings);
     CHECK(suspects(readings) ==
           7); // 40 degrees at 5 a minute: minutes 1 to 7 cannot be, minute 8 can
+}
+
+TEST_CASE("of a step nothing before it decides between, neither side is trusted") {
+    const auto marks = [](std::vector<Row> rows) {
+        auto readings = series(std::move(rows));
+        judge::mark_steps(readings);
+        return marked(readings);
+    };
+    // 82 °C alone, then 16: no food was both; minute 13.2 is the first that 16 °C could be true of.
+    CHECK(marks({{0, 82}, {0.5, 16}, {1, 16}, {14, 16}}) == Places{0, 1, 2});
+    CHECK(marks({{0, 82}, {1, 82}, {1.5, 16}, {18, 16}}) == Places{2}); // two bear each other out
+    // Ten minutes before is near enough in time, five degrees near enough in value.
+    CHECK(marks({{0, 40}, {10, 82}, {10.5, 16}, {60, 16}}) == Places{2});
+    CHECK(marks({{0, 40}, {10.1, 82}, {10.6, 16}, {60, 16}}) == Places{1, 2});
+    CHECK(marks({{0, 77}, {30, 82}, {30.5, 16}, {60, 16}}) == Places{2});
+    CHECK(marks({{0, 76.9}, {30, 82}, {30.5, 16}, {60, 16}}) == Places{1, 2});
+    // Two thermometers at one place that take turns and do not agree.
+    CHECK(marks({{0, 74}, {0.2, 49}, {0.4, 74}, {0.6, 49}}) == Places{0, 1, 2, 3});
+    // A power-on figure is no reading to be measured against.
+    CHECK(marks({{0, 60}, {30, 85}, {60, 60}}) == Places{1});
+}
+
+TEST_CASE("a sensor that starts with its power-on figure is not believed") {
+    auto logged = series({{0, 85}, {0.2, 20}, {1, 20}});
+    judge::mark_steps(logged);
+    CHECK(marked(logged) == Places{0});
+    auto typed = series({{0, 85}, {30, 84}});
+    typed[0].origin = records::Origin::typed; // a person read it
+    judge::mark_steps(typed);
+    CHECK(marked(typed).empty());
+}
+
+TEST_CASE("what lies between two steps is doubted whole unless it lasts") {
+    const auto marks = [](int minutes) {
+        std::vector<Row> rows{{-1, 38}, {0, 38}};
+        for (int m = 1; m <= minutes; ++m) {
+            rows.push_back({double(m), 77});
+        }
+        rows.push_back({minutes + 1.0, 38});
+        auto readings = series(rows);
+        judge::mark_steps(readings);
+        return suspects(readings);
+    };
+    // 39 degrees are possible after 7.8 minutes: 8 and on are trusted again, until it steps back.
+    CHECK(marks(15) == 16);
+    CHECK(marks(29) == 30);
+    CHECK(marks(30) == 8); // the step back comes 30 minutes after the step
+    CHECK(marks(31) == 8);
 }
 
 TEST_CASE("the figure a sensor shows when it starts is fine near the food's temperature") {
@@ -81,20 +129,20 @@ TEST_CASE("the figure a sensor shows when it starts is fine near the food's temp
 
 TEST_CASE("a step is measured exactly across the scales") {
     // 60 °C is 140 °F; five degrees Celsius are nine degrees Fahrenheit.
-    auto down = series({{0, 60}});
+    auto down = series({{-1, 60}, {0, 60}});
     down.push_back(reading({1, 131}, Scale::fahrenheit));
     judge::mark_steps(down);
     CHECK(marked(down).empty());
-    down[1] = reading({1, 130.999}, Scale::fahrenheit);
+    down[2] = reading({1, 130.999}, Scale::fahrenheit);
     judge::mark_steps(down);
-    CHECK(marked(down) == Places{1});
-    auto up = series({{0, 55}});
+    CHECK(marked(down) == Places{2});
+    auto up = series({{-1, 55}, {0, 55}});
     up.push_back(reading({1, 140}, Scale::fahrenheit));
     judge::mark_steps(up);
     CHECK(marked(up).empty());
-    up[1] = reading({1, 140.001}, Scale::fahrenheit);
+    up[2] = reading({1, 140.001}, Scale::fahrenheit);
     judge::mark_steps(up);
-    CHECK(marked(up) == Places{1});
+    CHECK(marked(up) == Places{2});
 }
 
 TEST_CASE("a figure that sensors show instead of a temperature is suspect, in its own scale only") {
