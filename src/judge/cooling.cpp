@@ -99,21 +99,31 @@ const TemperatureLimit* coldest_target(const std::vector<Window>& windows) {
     return coldest;
 }
 
-/// Whether food that enters a cold stage without a cooling stage is still to be cooled: it came
-/// from a hot stage, or nothing is known before and its first reading is above the target.
+bool comes_hot(const StageSpan& previous) noexcept {
+    return previous.stage == Stage::initial_heating || previous.stage == Stage::cooking ||
+           previous.stage == Stage::reheating || is_hot_hold(previous.stage);
+}
+
+/// Whether food that enters a stage without a cooling stage is still to be cooled: it came from a
+/// hot stage; or nothing is known before, and it was made of ingredients at room temperature or
+/// its first reading is above the target. Thawing cools what comes hot, nothing else.
 bool enters_to_cool(const Case& c, std::size_t i, const TemperatureLimit& target) {
     const StageSpan& stage = c.stages()[i];
     if (stage.stage == Stage::cooling) {
         return true;
     }
-    if (const StageSpan* previous = done_before(c.stages(), i)) {
-        return previous->stage == Stage::initial_heating || previous->stage == Stage::cooking ||
-               previous->stage == Stage::reheating || is_hot_hold(previous->stage);
+    const StageSpan* previous = done_before(c.stages(), i);
+    if (!goes_cold(stage.stage)) {
+        return stage.stage == Stage::thawing && previous != nullptr && comes_hot(*previous);
     }
-    return std::ranges::any_of(c.series(), [&](const Case::Series& s) {
-        const Readings readings = between(s.readings, stage.from, stage.to);
-        return !readings.empty() && target.side(readings.front().value) == codes::Side::wrong;
-    });
+    if (previous != nullptr) {
+        return comes_hot(*previous);
+    }
+    return is_from_ambient(c) || std::ranges::any_of(c.series(), [&](const Case::Series& s) {
+               const Readings readings = between(s.readings, stage.from, stage.to);
+               return !readings.empty() &&
+                      target.side(readings.front().value) == codes::Side::wrong;
+           });
 }
 
 bool reheat_met(const std::vector<Finding>& reheats, const StageSpan& stage) {
@@ -138,7 +148,7 @@ std::vector<Attempt> attempts_of(const Case& c, const std::vector<Finding>& rehe
     std::vector<Attempt> attempts;
     Instant earlier_from = Instant::from_unix_ms(INT64_MIN);
     for (std::size_t i = 0; i < stages.size(); ++i) {
-        if (!goes_cold(stages[i].stage) || !enters_to_cool(c, i, target)) {
+        if (!enters_to_cool(c, i, target)) {
             if (starts_anew(c, i, reheats, cooks)) {
                 earlier_from = stages[i].from;
             }
@@ -156,7 +166,7 @@ std::vector<Attempt> attempts_of(const Case& c, const std::vector<Finding>& rehe
                 earlier_from = stages[k].from;
                 break;
             }
-            if (goes_cold(stages[k].stage)) {
+            if (k == i || goes_cold(stages[k].stage)) {
                 a.last_stage = k;
             } else if (stages[k].stage == Stage::thawing ||
                        stages[k].stage == Stage::time_control) {

@@ -39,20 +39,21 @@ struct Run {
 };
 
 struct RowResult {
-    bool reached = false;       ///< a trusted reading at or above
-    bool maybe = false;         ///< a reading at or above that is suspect or inside the band
-    Span longer;                ///< longest stretch the readings do not rule out
-    std::optional<Run> shorter; ///< longest unbroken run, first to last reading
+    bool reached = false;             ///< a trusted reading at or above
+    bool maybe = false;               ///< a reading at or above that is suspect or inside the band
+    Span longer;                      ///< longest stretch the readings do not rule out
+    std::optional<Run> shorter;       ///< longest unbroken run, first to last reading
+    std::optional<Instant> kept_from; ///< the first reading of the first run that was long enough
 };
 
 /// Walks a series once; between two readings below lies a stretch, in it runs.
 class TimeAtOrAbove {
 public:
-    explicit TimeAtOrAbove(const StageSpan& stage) : stage_{stage}, stretch_from_{stage.from} {}
+    TimeAtOrAbove(const StageSpan& stage, Span keep)
+        : stage_{stage}, keep_{keep}, stretch_from_{stage.from} {}
 
     void below(const Reading& r) {
-        end_stretch(r.at, r.at);
-        below_before_ = r.at;
+        end_stretch(r.at);
         stretch_from_ = r.at;
     }
 
@@ -75,22 +76,31 @@ public:
         if (!best_ || run_->length > best_->length) {
             best_ = run_;
         }
+        if (!enough_from_ && run_->length >= keep_) {
+            enough_from_ = run_->first.at;
+        }
     }
 
     RowResult done() {
-        end_stretch(stage_.to, std::nullopt);
+        end_stretch(stage_.to);
         return result_;
     }
 
 private:
-    /// `until` bounds what may have been; `below_after` is the reading below that ends the stretch.
-    void end_stretch(Instant until, std::optional<Instant> below_after) {
+    /// `until`: the reading below that ends the stretch, or the stage's end.
+    void end_stretch(Instant until) {
         if (in_stretch_) {
             result_.longer = std::max(result_.longer, until - stretch_from_);
         }
-        if (best_ && below_before_ && below_after) {
-            // A watched or typed time cannot reach past readings that show the food below.
-            best_->length = std::min(best_->length, *below_after - *below_before_);
+        if (best_) {
+            // A watched or typed time lies before its reading or after it, and cannot reach past
+            // readings that show the food below, nor out of the stage.
+            const Instant at = best_->last.at;
+            const Span most = std::max(at - stretch_from_, until - at);
+            best_->length = std::min(best_->length, std::max(at - best_->first.at, most));
+        }
+        if (best_ && best_->length >= keep_ && !result_.kept_from) {
+            result_.kept_from = enough_from_;
         }
         if (best_ && (!result_.shorter || best_->length > result_.shorter->length)) {
             result_.shorter = best_;
@@ -98,23 +108,25 @@ private:
         in_stretch_ = false;
         run_.reset();
         best_.reset();
+        enough_from_.reset();
     }
 
     const StageSpan& stage_;
+    Span keep_;
     Instant stretch_from_;
-    std::optional<Instant> below_before_;
     bool in_stretch_ = false;
     std::optional<Run> run_;
-    std::optional<Run> best_; ///< of this stretch
+    std::optional<Run> best_;            ///< of this stretch
+    std::optional<Instant> enough_from_; ///< of this stretch
     RowResult result_;
 };
 
-RowResult time_at_or_above(const Case& c, const codes::TemperatureLimit& limit, Readings readings,
+RowResult time_at_or_above(const Case& c, const codes::TableRow& row, Readings readings,
                            const StageSpan& stage) {
-    TimeAtOrAbove walk{stage};
+    TimeAtOrAbove walk{stage, row.keep};
     for (std::size_t i = 0; i < readings.size();) {
         const Reading& first = readings[i];
-        switch (c.says_instant(readings, i, limit)) {
+        switch (c.says_instant(readings, i, row.at)) {
         case Says::wrong:
             walk.below(first);
             break;
@@ -136,7 +148,7 @@ Dwell judge_rows(const Case& c, const std::vector<codes::TableRow>& rows, Readin
     Dwell best;
     bool possible = false;
     for (const codes::TableRow& row : rows) {
-        const RowResult r = time_at_or_above(c, row.at, readings, stage);
+        const RowResult r = time_at_or_above(c, row, readings, stage);
         const Span shorter = r.shorter ? r.shorter->length : Span{};
         const bool enough = r.reached && shorter >= row.keep;
         const bool may_do = (r.reached || r.maybe) && r.longer >= row.keep;
@@ -153,6 +165,7 @@ Dwell judge_rows(const Case& c, const std::vector<codes::TableRow>& rows, Readin
         }
         if (enough) {
             best.verdict = Verdict::met;
+            best.kept_from = r.kept_from;
             return best;
         }
     }
@@ -346,22 +359,30 @@ OvenVerdict judge_oven(const Case& c, const codes::TableRule& rule, const StageS
     return result;
 }
 
+} // namespace
+
+Verdict with_oven(const Case& c, const codes::TableRule& rule, const StageSpan& stage,
+                  Verdict rows) {
+    const Verdict oven = judge_oven(c, rule, stage).verdict;
+    if (oven == Verdict::met || rows == Verdict::open) {
+        return rows;
+    }
+    // While it goes on, the oven may still be mended and a row be kept with it.
+    return stage.running ? Verdict::open : worse(rows, oven);
+}
+
 void add_oven(const Case& c, const codes::TableRule& rule, const StageSpan& stage, Finding& f) {
     const OvenVerdict oven = judge_oven(c, rule, stage);
     if (!oven.why.empty()) {
         f.notes.push_back(fmt::format(msg::oven_condition, oven.why));
     }
     if (oven.verdict != Verdict::met && f.verdict != Verdict::open) {
-        const Verdict table = f.verdict;
-        // While the cook goes on, its oven may still be mended and a row be kept with it.
-        f.verdict = stage.running ? Verdict::open : worse(f.verdict, oven.verdict);
-        f.reason += " " + either(table == Verdict::met, msg::row_without_oven, msg::row_needs_oven,
-                                 oven.why);
+        const bool kept = f.verdict == Verdict::met;
+        f.verdict = with_oven(c, rule, stage, f.verdict);
+        f.reason += " " + either(kept, msg::row_without_oven, msg::row_needs_oven, oven.why);
         f.acts_as_missed = f.acts_as_missed || f.verdict == Verdict::not_shown;
     }
 }
-
-} // namespace
 
 void judge_cooking(const Case& c, const StageSpan& stage, std::vector<Finding>& findings) {
     for (const Case::Series& series : series_in(c, stage)) {
@@ -402,16 +423,16 @@ bool cook_met(const std::vector<Finding>& findings, const StageSpan& stage) {
 
 RoastCook roast_cook(const Case& c, const std::vector<Finding>& findings) {
     if (c.lot().food != FoodKind::intact_roast) {
-        return {false, ""};
+        return {};
     }
-    RoastCook result{false, msg::no_cook_on_record};
+    RoastCook result{false, msg::no_cook_on_record, {}};
     for (const StageSpan& stage : c.stages()) {
         if (stage.stage != Stage::cooking) {
             continue;
         }
         const auto verdict = Case::worst_of(findings, "cooking-roast", stage);
         if (verdict && *verdict == Verdict::met) {
-            return {true, ""};
+            return {true, "", stage.to};
         }
         for (const Finding& f : findings) {
             if (f.requirement == "cooking-roast" && f.verdict != Verdict::met) {
@@ -423,10 +444,13 @@ RoastCook roast_cook(const Case& c, const std::vector<Finding>& findings) {
 }
 
 RoastCook roast_in(const Case& c, const RoastCook& roast, const StageSpan& stage) {
+    if (roast.earned && stage.from < roast.until) {
+        return {false, msg::no_cook_on_record, {}};
+    }
     if (!roast.earned || !c.cut_by(stage)) {
         return roast;
     }
-    return {false, fmt::format(msg::was_cut, c.day_and_clock(*c.lot().cut))};
+    return {false, fmt::format(msg::was_cut, c.day_and_clock(*c.lot().cut)), {}};
 }
 
 bool skips_reheat(const Case& c, std::size_t i) {

@@ -48,10 +48,24 @@ ClockStart rising_start(const Case& c, Readings all, const StageSpan& stage,
     return start;
 }
 
-/// The alternatives this food may be reheated by.
-std::vector<const codes::Requirement*> ways(const Case& c, const RoastCook& roast) {
+/// The food whose rows a reheat goes by. What came ready to eat in its package and was heated here
+/// before is food like any other: its own row is for the first time out of the package.
+FoodKind reheated_as(const Case& c, const StageSpan& stage) {
+    const bool heated_before = std::ranges::any_of(c.stages(), [&](const StageSpan& s) {
+        return s.to <= stage.from && s.from < stage.from &&
+               (s.stage == Stage::initial_heating || s.stage == Stage::cooking ||
+                s.stage == Stage::reheating || is_hot_hold(s.stage));
+    });
+    return heated_before && c.lot().food == FoodKind::packaged_ready_to_eat ? FoodKind::other_tcs
+                                                                            : c.lot().food;
+}
+
+/// The alternatives this food may be reheated by in `stage`.
+std::vector<const codes::Requirement*> ways(const Case& c, const RoastCook& roast,
+                                            const StageSpan& stage) {
     std::vector<const codes::Requirement*> found;
-    for (const codes::Requirement* requirement : c.pack().find("reheating", c.lot().food)) {
+    for (const codes::Requirement* requirement :
+         c.pack().find("reheating", reheated_as(c, stage))) {
         const auto* rule = std::get_if<codes::TableRule>(&requirement->rule);
         if (rule != nullptr && !rule->rows.empty() && (!rule->needs_roast_cook || roast.earned)) {
             found.push_back(requirement);
@@ -60,19 +74,25 @@ std::vector<const codes::Requirement*> ways(const Case& c, const RoastCook& roas
     return found;
 }
 
+const codes::TableRule& table_of(const codes::Requirement& way) {
+    return std::get<codes::TableRule>(way.rule);
+}
+
 struct BestWay {
     const codes::Requirement* requirement = nullptr;
-    Dwell dwell;
+    Dwell dwell;     ///< what its rows give
+    Verdict verdict; ///< with its ovens
 };
 
 BestWay best_way(const Case& c, const std::vector<const codes::Requirement*>& list,
                  Readings readings, const StageSpan& stage) {
     BestWay best;
     for (const codes::Requirement* requirement : list) {
-        Dwell dwell =
-            judge_rows(c, std::get<codes::TableRule>(requirement->rule).rows, readings, stage);
-        if (best.requirement == nullptr || dwell.verdict < best.dwell.verdict) {
-            best = {requirement, std::move(dwell)};
+        const codes::TableRule& table = table_of(*requirement);
+        Dwell dwell = judge_rows(c, table.rows, readings, stage);
+        const Verdict verdict = with_oven(c, table, stage, dwell.verdict);
+        if (best.requirement == nullptr || verdict < best.verdict) {
+            best = {requirement, std::move(dwell), verdict};
         }
     }
     return best;
@@ -122,26 +142,29 @@ Finding temperature_finding(const Case& c, const BestWay& way, Readings readings
         f.reason = fmt::format(msg::hottest_asked, read, f.limit.text);
         f.settle = f.verdict == Verdict::open ? fmt::format(msg::reading_will, f.limit.text) : "";
     }
+    add_oven(c, table_of(*way.requirement), stage, f);
     return f;
 }
 
-/// How long the food took to reach one target.
+/// How long the food took to reach one target. A touch before `kept_from` was no reheat.
 Finding time_to(const Case& c, const codes::Requirement& requirement, const codes::WindowRule& rule,
-                const TemperatureLimit& target, Readings all, const StageSpan& stage,
-                const std::string& point) {
+                const TemperatureLimit& target, const std::optional<Instant>& kept_from,
+                Readings all, const StageSpan& stage, const std::string& point) {
     Finding f = start_finding(requirement, stage, point);
     const Readings inside = between(all, stage.from, stage.to);
     const ClockStart start =
         rule.from
             ? rising_start(c, all, stage, *rule.from)
             : ClockStart{.at = {stage.from, stage.from}, .estimate = stage.from, .evidence = {}};
-    // The first time the target is reached ends the clock: cooling off later is holding's matter.
+    // The first time the target is reached, and kept as its row asks, ends the clock: cooling off
+    // later is holding's matter.
     Reached end;
+    const auto counts = [&](const Reading& r) { return !kept_from || r.at >= *kept_from; };
     const auto hot = std::ranges::find_if(inside, [&](const Reading& r) {
-        return target.side(r.value) == Side::right && !r.suspect;
+        return counts(r) && target.side(r.value) == Side::right && !r.suspect;
     });
     const auto sure = std::ranges::find_if(
-        inside, [&](const Reading& r) { return c.says(r, target) == Says::right; });
+        inside, [&](const Reading& r) { return counts(r) && c.says(r, target) == Says::right; });
     end.as_read = hot != inside.end();
     const Reading* last_cold = nullptr;
     for (const Reading& r : end.as_read ? before(inside, hot->at) : inside) {
@@ -193,18 +216,20 @@ Finding time_by_rows(const Case& c, const codes::Requirement& requirement,
     const codes::TableRow* first = nullptr;
     std::size_t rows = 0;
     for (const codes::Requirement* way : list) {
-        for (const codes::TableRow& row : std::get<codes::TableRule>(way->rule).rows) {
+        for (const codes::TableRow& row : table_of(*way).rows) {
             first = first == nullptr ? &row : first;
             ++rows;
-            const Verdict kept = judge_rows(c, {row}, inside, stage).verdict;
+            const Dwell dwell = judge_rows(c, {row}, inside, stage);
+            const Verdict kept = with_oven(c, table_of(*way), stage, dwell.verdict);
             if (kept != Verdict::not_met) {
-                possible.push_back({&row, kept == Verdict::met,
-                                    time_to(c, requirement, rule, row.at, all, stage, point)});
+                possible.push_back(
+                    {&row, kept == Verdict::met,
+                     time_to(c, requirement, rule, row.at, dwell.kept_from, all, stage, point)});
             }
         }
     }
     if (possible.empty()) {
-        return time_to(c, requirement, rule, first->at, all, stage, point);
+        return time_to(c, requirement, rule, first->at, std::nullopt, all, stage, point);
     }
     // A row shown kept speaks before one that is only possible, where both say the same.
     std::ranges::stable_sort(possible, [](const TimedRow& a, const TimedRow& b) {
@@ -235,15 +260,16 @@ void judge_time(const Case& c, const std::vector<const codes::Requirement*>& lis
         findings.push_back(std::move(f));
         return;
     }
-    findings.push_back(rule->to ? time_to(c, *requirement, *rule, *rule->to, all, stage, point)
-                                : time_by_rows(c, *requirement, *rule, list, all, stage, point));
+    findings.push_back(
+        rule->to ? time_to(c, *requirement, *rule, *rule->to, std::nullopt, all, stage, point)
+                 : time_by_rows(c, *requirement, *rule, list, all, stage, point));
 }
 
 } // namespace
 
 void judge_reheat(const Case& c, const StageSpan& stage, const RoastCook& roast,
                   std::vector<Finding>& findings) {
-    const auto list = ways(c, roast_in(c, roast, stage));
+    const auto list = ways(c, roast_in(c, roast, stage), stage);
     if (list.empty()) {
         return;
     }

@@ -36,10 +36,16 @@ struct Dwell {
     Verdict verdict = Verdict::not_met;
     const codes::TableRow* row = nullptr; ///< the row met; else the row that came nearest
     SpanBracket kept;                     ///< at or above that row's temperature
+    std::optional<Instant> kept_from{}; ///< if met: the first reading of the first run that kept it
     std::vector<records::Reading> evidence;
 };
 Dwell judge_rows(const Case& c, const std::vector<codes::TableRow>& rows, Readings readings,
                  const StageSpan& stage);
+/// Adds to what the rows of `rule` give what its ovens do.
+void add_oven(const Case& c, const codes::TableRule& rule, const StageSpan& stage, Finding& f);
+/// What rows and ovens of `rule` come to together; `rows`: what the rows alone do.
+Verdict with_oven(const Case& c, const codes::TableRule& rule, const StageSpan& stage,
+                  Verdict rows);
 /// The readings that would have shown the row kept.
 std::string would_show_kept(const codes::TableRow& row);
 
@@ -69,9 +75,10 @@ void judge_come_up(const Case& c, std::vector<Finding>& findings);
 struct RoastCook {
     bool earned = false;
     std::string why; ///< what is missing, for a finding's note
+    Instant until{}; ///< if earned: when the first cook that earned it ended
 };
 RoastCook roast_cook(const Case& c, const std::vector<Finding>& findings);
-/// What is left of it in one stage: slicing or pulling ends the exception.
+/// What of it holds in one stage: none before the cook, nor after slicing or pulling.
 RoastCook roast_in(const Case& c, const RoastCook& roast, const StageSpan& stage);
 
 void judge_hot_hold(const Case& c, std::size_t stage_index, const RoastCook& roast,

@@ -323,6 +323,19 @@ TEST_CASE("food made from room-temperature ingredients has four hours to 41 °F"
     CHECK(only(late.judged(fda()), "cooling-from-ambient").verdict == Verdict::not_shown);
 }
 
+TEST_CASE("food made from room-temperature ingredients is cooled in the cold stage it goes to") {
+    // 3-501.14(B) again: nobody read it when it went in; 41 °F is first read after 4 h 1 min.
+    const auto put_away = [](double first_read) {
+        Lot lot{FoodKind::plant};
+        lot.stage(Stage::preparing, 0).stage(Stage::cold_holding, 30);
+        lot.history().made_from_ambient = true;
+        lot.readings({{30 + first_read, 40}, {500, 40}}).served(500);
+        return lot.judged(fda());
+    };
+    CHECK(only(put_away(240), "cooling-from-ambient").verdict == Verdict::met);
+    CHECK(only(put_away(241), "cooling-from-ambient").verdict == Verdict::not_shown);
+}
+
 TEST_CASE("the hottest point speaks for the lot") {
     Lot lot = cooling({{0, 140}, {5, 134}, {110, 70}, {300, 41}});
     lot.readings({{0, 140}, {5, 134}, {125, 71}, {140, 70}, {355, 41}}, Scale::fahrenheit,
@@ -426,6 +439,24 @@ TEST_CASE("food that warms in a cooling stage after it was cold has reached noth
     lot.readings({{0, 150}, {10, 140}, {60, 65}, {100, 40}, {120, 80}, {300, 40}});
     CHECK(only(lot.judged(fda()), "cooling-first-window").verdict == Verdict::not_shown);
     CHECK(only(lot.judged(fda()), "cooling-total").verdict == Verdict::met);
+}
+
+TEST_CASE("hot food that is put to thaw is cooled there, by the same windows") {
+    // 3-501.14(A): 95 °F more than 2 h after it fell below 135 °F.
+    const auto put_away = [](Stage stage) {
+        Lot lot;
+        lot.stage(Stage::hot_holding, 0).stage(Stage::preparing, 100).stage(stage, 501);
+        lot.readings({{0, 140}, {100, 140}, {130, 130}, {300, 110}, {500, 95}, {615, 40}});
+        lot.readings({{700, 40}}).served(700);
+        return only(lot.judged(fda()), "cooling-first-window").verdict;
+    };
+    CHECK(put_away(Stage::cold_holding) == Verdict::not_met);
+    CHECK(put_away(Stage::thawing) == Verdict::not_met);
+    // What thaws from frozen is not cooled.
+    Lot thawed;
+    thawed.stage(Stage::frozen, 0).stage(Stage::thawing, 600);
+    thawed.readings({{0, 0}, {600, 10}, {660, 30}, {720, 38}}).served(720);
+    CHECK_FALSE(has(thawed.judged(fda()), "cooling-first-window"));
 }
 
 TEST_CASE("what thaws later was not cooled by it") {

@@ -41,11 +41,31 @@ TEST_CASE("a watched or typed time ends where another reading shows the food bel
           Verdict::not_met); // at most ten seconds lie between the two readings below
     CHECK(cooked(5, 60) == Verdict::not_met);
     CHECK(cooked(60, 0) == Verdict::met);
-    // With nothing after it, the probe may have stayed in longer.
-    Lot last{FoodKind::whole_cut};
-    last.stage(Stage::cooking, 0).closes(1).readings({{0.95, 144}, {1, 145}});
-    last.history().points.front().readings[1].origin = records::Origin::typed;
-    CHECK(only(last.judged(fda()), "cooking").verdict == Verdict::met);
+}
+
+TEST_CASE("a watched or typed time does not reach out of its stage") {
+    // 3-401.11(A)(1): 145 °F for 15 s; 3-401.11(B)(2): 131 °F for 89 min.
+    const auto cooked = [](double below_at) {
+        Lot last{FoodKind::whole_cut};
+        last.stage(Stage::cooking, 0).closes(1).readings({{below_at, 144}, {1, 145}});
+        last.history().points.front().readings[1].origin = records::Origin::typed;
+        return only(last.judged(fda()), "cooking").verdict;
+    };
+    CHECK(cooked(0.5) == Verdict::met);
+    CHECK(cooked(0.95) == Verdict::not_met); // three seconds lie between it and the end
+    const auto watched = [](double end) {
+        Lot roast{FoodKind::intact_roast};
+        roast.stage(Stage::cooking, 0).readings({{25, 131}}).served(end);
+        roast.history().stages.front().oven = OvenKind::convection;
+        roast.history().stages.front().setting = Temperature::of_degrees(325, Scale::fahrenheit);
+        roast.history().raw_mass_g = 3000;
+        roast.history().points.front().readings[0].origin = records::Origin::typed;
+        roast.history().points.front().readings[0].watched_s = 2 * 3600;
+        return only(roast.judged(fda()), "cooking-roast").verdict;
+    };
+    CHECK(watched(30) == Verdict::not_met);
+    CHECK(watched(113.9) == Verdict::not_shown); // 88.9 minutes after the reading
+    CHECK(watched(114) == Verdict::met);
 }
 
 TEST_CASE("food that was hot is not held to the window for room-temperature ingredients") {

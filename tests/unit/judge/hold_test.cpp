@@ -250,6 +250,23 @@ TEST_CASE("the roast exception is earned by the cook, not by the cut") {
         lot.steady(0, 480, 60, 100).steady(482, 600, 2, 131).steady(602, 720, 30, then_held);
         return lot;
     };
+    SECTION("not before the cook: a hold at 131 °F that came first is a hold below 135 °F") {
+        Lot lot = roast(OvenKind::still_dry, 250, 131);
+        auto& stages = lot.history().stages;
+        stages.insert(stages.begin(), stages.back());
+        stages.front().from = at(-120);
+        stages.front().oven.reset();
+        Lot early{FoodKind::intact_roast};
+        early.steady(-120, 0, 30, 131);
+        auto& readings = lot.history().points.front().readings;
+        const auto& first = early.history().points.front().readings;
+        readings.insert(readings.begin(), first.begin(), std::prev(first.end()));
+        const auto j = lot.judged(fda());
+        CHECK(only(j, "cooking-roast").verdict == Verdict::met);
+        CHECK(only(j, "hot-holding").verdict == Verdict::not_met);
+        CHECK(only(j, "hot-holding-roast").verdict == Verdict::met);
+        CHECK(j.overall == Verdict::not_met);
+    }
     SECTION("earned: 130 °F kept 112 min at 250 °F in a still dry oven") {
         Lot lot = roast(OvenKind::still_dry, 250, 131);
         const auto j = lot.judged(fda());

@@ -205,11 +205,13 @@ TEST_CASE(
 TEST_CASE("any one row of a reheat will do for its time, and only one that is shown kept") {
     // FDA Food Code 2022, 3-403.11(E): a roast cooked by the roast table is reheated by it: 130 °F
     // for 112 min, ... 158 °F at once; within two hours by (D).
-    const auto reheated = [](double step, double then) {
+    const auto reheated = [](double step, double then, bool oven = true) {
         Lot lot{FoodKind::intact_roast};
         lot.stage(Stage::cooking, 0).stage(Stage::cold_holding, 600).stage(Stage::reheating, 700);
-        lot.history().stages.front().oven = OvenKind::convection;
-        lot.history().stages.front().setting = Temperature::of_degrees(325, Scale::fahrenheit);
+        for (const std::size_t i : {std::size_t{0}, std::size_t{oven ? 2U : 0U}}) {
+            lot.history().stages[i].oven = OvenKind::convection;
+            lot.history().stages[i].setting = Temperature::of_degrees(325, Scale::fahrenheit);
+        }
         lot.history().raw_mass_g = 3000;
         lot.readings({{0, 60}, {300, 150}, {500, 158}, {600, 150}, {700, 41}, {750, 100}});
         lot.steady(800, 800 + 120, step, 132).readings({{930, then}}).closes(930);
@@ -226,6 +228,36 @@ TEST_CASE("any one row of a reheat will do for its time, and only one that is sh
     const auto none = reheated(20, 140);
     CHECK(only(none, "reheating").verdict == Verdict::not_shown);
     CHECK(only(none, "reheating-time").verdict == Verdict::not_shown);
+    // The table goes with its ovens: "the oven parameters and minimum temperature conditions
+    // specified under 3-401.11(B)" (3-403.11(E), from memory).
+    const auto bare = reheated(5, 158, false);
+    CHECK(only(bare, "reheating").verdict == Verdict::not_shown);
+    CHECK(only(bare, "reheating").acts_as_missed);
+    CHECK(only(bare, "reheating-time").verdict == Verdict::not_shown);
+}
+
+TEST_CASE("what is reheated to a touch and not kept there goes on counting") {
+    // FDA Food Code 2022, 3-403.11(A) and (D): 165 °F for 15 seconds, within two hours.
+    const auto time = [](double back_at) {
+        const auto j = staged(Stage::reheating, FoodKind::poultry,
+                              {{0, 41},
+                               {1, 42},
+                               {60, 120},
+                               {110, 165},
+                               {110.1, 164},
+                               {back_at, 165},
+                               {back_at + 0.5, 165}})
+                           .judged(fda());
+        CHECK(only(j, "reheating").verdict == Verdict::met);
+        return only(j, "reheating-time");
+    };
+    CHECK(time(115).verdict == Verdict::met);
+    CHECK(time(180).verdict == Verdict::not_shown); // 164 °F was last read at minute 110
+    const auto j =
+        staged(Stage::reheating, FoodKind::poultry,
+               {{0, 41}, {1, 42}, {110, 165}, {110.1, 164}, {170, 160}, {180, 165}, {180.5, 165}})
+            .judged(fda());
+    CHECK(only(j, "reheating-time").verdict == Verdict::not_met); // 1 to 170: 169 min at least
 }
 
 TEST_CASE("packaged ready-to-eat food is reheated to 135 °F") {
@@ -234,6 +266,32 @@ TEST_CASE("packaged ready-to-eat food is reheated to 135 °F") {
         staged(Stage::reheating, FoodKind::packaged_ready_to_eat, {{0, 41}, {60, 130}, {70, 135}})
             .judged(fda());
     CHECK(only(j, "reheating").verdict == Verdict::met);
+}
+
+TEST_CASE("packaged food that was heated here before is reheated as other food is") {
+    // FDA Food Code 2022, 3-403.11(A) and (C) (from memory): 135 °F is for food "taken from" its
+    // intact package, 165 °F for 15 s for food that was cooked and cooled here.
+    const auto again = [](double hottest) {
+        Lot lot{FoodKind::packaged_ready_to_eat};
+        lot.stage(Stage::reheating, 0)
+            .stage(Stage::hot_holding, 31)
+            .stage(Stage::cooling, 60)
+            .stage(Stage::cold_holding, 200)
+            .stage(Stage::reheating, 260)
+            .readings({{0, 40}, {30, 136}, {31, 136}, {60, 140}, {70, 134}, {120, 69}, {200, 41}})
+            .readings({{260, 40}, {300, hottest}, {300.5, hottest}})
+            .served(301);
+        const auto j = lot.judged(fda());
+        std::vector<Verdict> reheats;
+        for (const auto& f : j.findings) {
+            if (f.requirement == "reheating") {
+                reheats.push_back(f.verdict);
+            }
+        }
+        return reheats;
+    };
+    CHECK(again(136) == std::vector{Verdict::met, Verdict::not_met});
+    CHECK(again(165) == std::vector{Verdict::met, Verdict::met});
 }
 
 TEST_CASE("reheating that starts above the cold limit counts from the stage's start") {
