@@ -459,6 +459,8 @@ inline constexpr const char* would_take_before = "It would take {}, not more tha
 inline constexpr const char* none_clears_accuracy =
     "No reading clears the limit by the thermometer's accuracy ({}), so the guarded rule cannot "
     "call it shown.";
+inline constexpr const char* only_suspect_show =
+    "What would show it ({}) is suspect, and a suspect reading is never counted for the food.";
 inline constexpr const char* one_more_past_accuracy =
     "One more reading past {} by the accuracy, before {}, can settle it.";
 inline constexpr const char* reading_past_accuracy_would =

@@ -202,10 +202,12 @@ void judge_reached(const Case& c, Finding& f, const ClockStart& start, const Rea
     }
     if (!worst) {
         const std::string lacking = start.at.earliest ? words.target : words.from;
-        f.reason = fmt::format(msg::none_clears_accuracy, lacking);
-        f.settle = in_time ? fmt::format(msg::one_more_past_accuracy, words.target,
-                                         c.day_and_clock(*start.at.earliest + allowed))
-                           : msg::reading_past_accuracy_would;
+        const bool guarded = c.settings().rule == DecisionRule::guarded;
+        f.reason = either(guarded, msg::none_clears_accuracy, msg::only_suspect_show, lacking);
+        f.settle = !guarded  ? msg::confirming_would
+                   : in_time ? fmt::format(msg::one_more_past_accuracy, words.target,
+                                           c.day_and_clock(*start.at.earliest + allowed))
+                             : msg::reading_past_accuracy_would;
         return;
     }
     f.reason = fmt::format(msg::reached_between, words.starts, when(c, start.at.earliest),

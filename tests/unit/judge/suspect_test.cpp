@@ -323,3 +323,15 @@ TEST_CASE("a suspect reading does not put off the start of a second window") {
     lot.history().points.front().readings[3].suspect = true;
     CHECK(only(lot.judged(australia), "cooling-second-window").verdict == Verdict::not_shown);
 }
+
+TEST_CASE("a window whose start only a suspect reading shows says so, and not a decision rule") {
+    // FDA Food Code 2022, 3-501.14(A): the start is not shown; a probe still in the air.
+    Lot lot;
+    lot.stage(Stage::cooling, 0);
+    lot.readings({{0, 140}, {0.5, 90}, {12, 88}, {30, 69}, {90, 41}}).closes(91);
+    judge::mark_suspects(lot.history());
+    const auto f = only(lot.judged(fda()), "cooling-first-window");
+    CHECK(f.verdict == Verdict::not_shown);
+    CHECK(f.reason == "What would show it (a reading at or above 135 °F) is suspect, and a suspect "
+                      "reading is never counted for the food.");
+}
