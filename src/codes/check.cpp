@@ -209,6 +209,22 @@ void check_together(const std::vector<Requirement>& requirements,
     }
 }
 
+namespace {
+
+/// Whether an earlier row's `up-to` fits at every time that the later row's does.
+bool hides(const std::optional<TimeLimit>& earlier, const std::optional<TimeLimit>& later) {
+    if (!earlier) {
+        return true;
+    }
+    if (!later) {
+        return false;
+    }
+    return later->span < earlier->span ||
+           (later->span == earlier->span && (earlier->figure_included || !later->figure_included));
+}
+
+} // namespace
+
 void check_advice(const Pack& pack, const std::vector<TomlTable>& at) {
     for (std::size_t i = 0; i < pack.advice.size(); ++i) {
         const Advice& row = pack.advice[i];
@@ -225,7 +241,7 @@ void check_advice(const Pack& pack, const std::vector<TomlTable>& at) {
             const Advice& earlier = pack.advice[j];
             if (earlier.requirement == row.requirement &&
                 earlier.for_not_shown == row.for_not_shown && !earlier.while_worst &&
-                (!earlier.up_to || (row.up_to && *row.up_to <= *earlier.up_to))) {
+                hides(earlier.up_to, row.up_to)) {
                 throw at[i].error_here(
                     "this advice is never given: an earlier row for the same requirement applies "
                     "whenever it does",

@@ -173,16 +173,17 @@ Requirement read_requirement(const TomlTable& in) {
 }
 
 Advice read_advice(const TomlTable& in) {
-    in.only({"requirement", "for", "up-to", "while-worst", "act", "source"}, "advice");
+    in.only({"requirement", "for", "up-to", "while-worst", "act", "source", "planned"}, "advice");
     Advice found{.requirement = in.text("requirement"),
                  .for_not_shown =
                      in.choice("for", {"not-met", "not-shown"}, "verdict to advise on") == 1,
                  .up_to = std::nullopt,
                  .act = in.texts("act"),
                  .source = in.text("source"),
-                 .while_worst = std::nullopt};
+                 .while_worst = std::nullopt,
+                 .planned = in.flag_or("planned", true)};
     if (in.has("up-to")) {
-        found.up_to = in.span("up-to");
+        found.up_to = in.time_limit("up-to");
     }
     if (in.has("while-worst")) {
         found.while_worst = in.limit("while-worst");

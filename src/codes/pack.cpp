@@ -37,7 +37,7 @@ const Advice* Pack::advice_for(std::string_view requirement, bool for_not_shown,
                                std::optional<Temperature> worst_value) const {
     const auto fits = [&](const Advice& row) {
         return row.requirement == requirement && row.for_not_shown == for_not_shown &&
-               (!row.up_to || (worst_case_time && *worst_case_time <= *row.up_to)) &&
+               (!row.up_to || (worst_case_time && row.up_to->allows(*worst_case_time))) &&
                (!row.while_worst ||
                 (worst_value && row.while_worst->side(*worst_value) == Side::right));
     };

@@ -71,8 +71,7 @@ std::vector<Flag> flags_for(const Case& c, const LotJudgement& j) {
         Flag flag;
         flag.finding = i;
         flag.id = flag_id(f);
-        // What a pack says with 9 CFR 417.3(b) is what to do where nothing was planned.
-        flag.planned = advice != nullptr && advice->source.find("417.3(b)") == std::string::npos;
+        flag.planned = advice != nullptr && advice->planned;
         if (f.verdict == Verdict::not_shown && f.acts_as_missed) {
             flag.act.push_back(msg::act_as_missed);
         }

@@ -134,13 +134,15 @@ std::vector<std::string_view> requirement_ids();
 
 /// What people are told to do about a finding.
 struct Advice {
-    std::string requirement;    ///< id it belongs to
-    bool for_not_shown = false; ///< for a record that cannot prove it, rather than a miss
-    std::optional<Span> up_to;  ///< applies while the worst-case time is within this; nullopt: any
-    std::vector<std::string> act; ///< sentences in the imperative
-    std::string source;           ///< document and clause, or "common practice"
+    std::string requirement;        ///< id it belongs to
+    bool for_not_shown = false;     ///< for a record that cannot prove it, rather than a miss
+    std::optional<TimeLimit> up_to; ///< applies while it allows the worst-case time; nullopt: any
+    std::vector<std::string> act;   ///< sentences in the imperative
+    std::string source;             ///< document and clause, or "common practice"
     std::optional<TemperatureLimit>
-        while_worst; ///< applies while the worst value is on its right side; nullopt: any
+        while_worst;     ///< applies while the worst value is on its right side; nullopt: any
+    bool planned = true; ///< false: the source plans nothing for such a miss, and answering it
+                         ///< needs more than the action
 };
 
 struct LeftOut {

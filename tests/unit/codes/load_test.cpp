@@ -231,6 +231,9 @@ const std::vector<Case> kCases{
      ""},
     {67, "for = \"met\"", "67:7", "'met' is no verdict to advise on", "not-met and not-shown"},
     {68, "", "71:1", "this advice is never given", "narrower row first"},
+    {68, "up-to = \"fewer than 4 h\"", "68:9", "", ""},
+    {70, "source = \"invented\"\nplanned = \"no\"", "71:11", "'planned' must be true or false", ""},
+    {74, "up-to = \"less than 4 h\"", "71:1", "this advice is never given", "narrower row first"},
     {69, "act = \"Reheat it.\"", "69:7", "'act' must be a list of texts", ""},
     {70, "", "65:1", "'source' is missing", ""},
     {74, "while-worst = \"50\"", "74:15", "limit '50' cannot be read", ""},
@@ -345,4 +348,39 @@ TEST_CASE("the first row of advice that fits is given") {
     CHECK(act(Span::hours(5), parse_temperature("49.9C")) == "none");
     CHECK(pack.advice_for("hot-holding", true, std::nullopt, std::nullopt) == nullptr);
     CHECK(pack.advice_for("cooking", false, std::nullopt, std::nullopt) == nullptr);
+}
+
+TEST_CASE("advice up to a time includes its figure unless it says less than") {
+    const auto act = [](const Pack& pack, Span time) {
+        const Advice* found = pack.advice_for("hot-holding", false, time, std::nullopt);
+        return found == nullptr ? std::string{"none"} : found->act.front();
+    };
+    const Pack strict = parse_pack(with(68, "up-to = \"less than 4 h\""), "test.toml");
+    CHECK(act(strict, Span::hours(4) - Span::milliseconds(1)) == "Reheat it.");
+    CHECK(act(strict, Span::hours(4)) == "none");
+    // Less than 4 h, then 4 h: the second is for the figure itself.
+    auto lines = kLines;
+    lines.at(67) = "up-to = \"less than 4 h\"";
+    lines.at(73) = "up-to = \"4 h\"";
+    const Pack both = parse_pack(text_of(lines), "test.toml");
+    CHECK(act(both, Span::hours(4)) == "Discard it.");
+}
+
+TEST_CASE("advice is planned unless the pack says that it is not") {
+    CHECK(parse_pack(text_of(kLines), "test.toml").advice.front().planned);
+    const Pack pack = parse_pack(with(70, "source = \"invented\"\nplanned = false"), "test.toml");
+    CHECK_FALSE(pack.advice.front().planned);
+    CHECK(pack.advice.back().planned);
+}
+
+TEST_CASE("the shipped advice that rests on 9 CFR 417.3(b) is unplanned, and no other") {
+    // 9 CFR 417.3(b): what to do about a deviation that no specified corrective action covers.
+    for (const std::string& id : pack_ids(HOLDWARDEN_SOURCE_DIR "/schema/codes")) {
+        const Pack pack =
+            load_pack(std::string{HOLDWARDEN_SOURCE_DIR "/schema/codes/"} + id + ".toml");
+        for (const Advice& row : pack.advice) {
+            INFO(id << " " << row.requirement);
+            CHECK(row.planned == (row.source.find("417.3(b)") == std::string::npos));
+        }
+    }
 }

@@ -75,10 +75,11 @@ TEST_CASE("au-3.2.2 holds the published figures, and no others") {
 
 TEST_CASE("nz-fcp holds the published figures, and no others") {
     // Ministry for Primary Industries, Food Control Plan template (about 2013): 60 °C or hotter;
-    // training extract (2020): danger zone 5 to 60 °C.
+    // danger zone 4 to 60 °C; a training extract (2020) has 5 to 60 °C. Which of them binds was not
+    // settled, and 5 °C is the milder: the stricter is used, so that no `met` rests on the doubt.
     CHECK(lines_of("nz-fcp") ==
           Lines{"hot-holding | Food Control Plan, hot holding | all | 60 °C or above",
-                "cold-holding | Food Control Plan, danger zone | all | 5 °C or below"});
+                "cold-holding | Food Control Plan, danger zone | all | 4 °C or below"});
 }
 
 TEST_CASE("hk holds the published figures, and no others") {

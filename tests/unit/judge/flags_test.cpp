@@ -115,3 +115,62 @@ TEST_CASE("what is not shown when its time is over is said to be acted on as a m
     REQUIRE_FALSE(held.findings[held.flags.front().finding].acts_as_missed);
     CHECK(held.flags.front().act.front().find("Act as if") == std::string::npos);
 }
+
+namespace {
+
+codes::Pack pack_of(const std::string& id) {
+    return codes::load_pack(std::string{HOLDWARDEN_SOURCE_DIR} + "/schema/codes/" + id + ".toml");
+}
+
+/// The first sentence of what to do about a hold that was wrong from just after 0 until `minutes`
+/// at the longest.
+std::string told(const std::string& pack, bool hot, double minutes) {
+    Lot lot;
+    const double right = hot ? 70 : 3;
+    lot.stage(hot ? Stage::hot_holding : Stage::cold_holding, 0)
+        .readings({{0, right}, {minutes / 2, hot ? 50.0 : 12.0}, {minutes, right}}, Scale::celsius);
+    const auto j = lot.judged(pack_of(pack));
+    const std::string requirement = hot ? "hot-holding" : "cold-holding";
+    REQUIRE(only(j, requirement).verdict == Verdict::not_met);
+    return flag_of(j, requirement).act.front();
+}
+
+} // namespace
+
+TEST_CASE("advice for less than a time is chosen until that time, which is the next row's") {
+    constexpr double kLast = 0.5 / 60; // half a second before
+    // 2 hour / 4 hour guide (Food Standards Australia New Zealand): under 2 hours use it or
+    // refrigerate it, from 2 hours use it; NSW Food Authority: 4 hours or longer, throw it out.
+    for (const bool hot : {true, false}) {
+        INFO(hot);
+        CHECK(told("au-3.2.2", hot, 119.5).find("refrigerate it") != std::string::npos);
+        CHECK(told("au-3.2.2", hot, 120 - kLast).find("refrigerate it") != std::string::npos);
+        CHECK(told("au-3.2.2", hot, 120).starts_with("Use it now; do not"));
+        CHECK(told("au-3.2.2", hot, 240 - kLast).starts_with("Use it now; do not"));
+        CHECK(told("au-3.2.2", hot, 240).starts_with("Discard"));
+    }
+    // Food Safety and Hygiene (England) Regulations 2013, Schedule 4: hot food below 63 °C for less
+    // than 2 hours, cold food above 8 °C for less than 4 hours.
+    CHECK(told("uk-england", true, 120 - kLast).starts_with("Serve it at once"));
+    CHECK(told("uk-england", true, 120).starts_with("Discard"));
+    CHECK(told("uk-england", false, 240 - kLast).starts_with("Chill it"));
+    CHECK(told("uk-england", false, 240).starts_with("Discard"));
+    // Scotland gives no such period; England's is taken over (common practice, no source).
+    CHECK(told("uk-scotland", true, 120 - kLast).starts_with("Reheat it to 82 °C"));
+    CHECK(told("uk-scotland", true, 120).starts_with("Discard"));
+}
+
+TEST_CASE("a flag is planned as the row of advice says, whatever its source is called") {
+    Lot lot;
+    lot.stage(Stage::hot_holding, 0).readings({{0, 150}, {30, 130}, {60, 130}});
+    codes::Pack pack = fda();
+    for (codes::Advice& row : pack.advice) {
+        row.source = "9 CFR 417.3(b)";
+    }
+    CHECK(flag_of(lot.judged(pack), "hot-holding").planned);
+    for (codes::Advice& row : pack.advice) {
+        row.source = "invented";
+        row.planned = false;
+    }
+    CHECK_FALSE(flag_of(lot.judged(pack), "hot-holding").planned);
+}
