@@ -5,6 +5,7 @@
 
 #include <catch2/catch.hpp>
 
+#include <algorithm>
 #include <cmath>
 
 using namespace holdwarden;
@@ -66,15 +67,32 @@ TEST_CASE("a reading beyond the guard band fails, one at its edge fails conditio
 
 TEST_CASE("MET-6: two-sided check values 13 to 16") {
     struct TwoSided {
+        int number;
         double lower, upper, reading, u, probability;
+        bool can_pass; ///< an acceptance interval is left between the guard bands
     };
-    const TwoSided rows[] = {{0, 5, 0.3, 0.5, 0.72575},
-                             {0, 5, 4.6, 0.5, 0.78814},
-                             {-1, 1, 0.6, 0.25, 0.94520},
-                             {12.5, 16.3, 13.6, 1.8, 0.66263}};
+    const TwoSided rows[] = {{13, 0, 5, 0.3, 0.5, 0.72575, true},
+                             {14, 0, 5, 4.6, 0.5, 0.78814, true},
+                             {15, -1, 1, 0.6, 0.25, 0.94520, true},
+                             {16, 12.5, 16.3, 13.6, 1.8, 0.66263, false}};
     for (const TwoSided& r : rows) {
-        CHECK(probability_between(c(r.reading - r.lower), c(r.upper - r.reading),
-                                  {r.u, Scale::celsius}) == Approx(r.probability).margin(0.000005));
+        INFO(r.number);
+        const StandardUncertainty u{r.u, Scale::celsius};
+        const TemperatureDelta above = c(r.reading - r.lower);
+        const TemperatureDelta below = c(r.upper - r.reading);
+        CHECK(probability_between(above, below, u) == Approx(r.probability).margin(0.000005));
+        // holdwarden judges each limit by itself: the worse of the two is the outcome. All four
+        // pass simply, fail with a guard band of U, and pass conditionally.
+        CHECK((above.thousandths() >= 0 && below.thousandths() >= 0));
+        const Zone4 worse = std::max(zone_of(above, u), zone_of(below, u));
+        CHECK((worse == Zone4::conditional_pass));
+        // 16: 2 U = 7.2 °C is wider than the 3.8 °C between the limits, so that no reading passes.
+        bool passes = false;
+        for (double y = r.lower; y <= r.upper; y += 0.05) {
+            passes = passes || (zone_of(c(y - r.lower), u) == Zone4::pass &&
+                                zone_of(c(r.upper - y), u) == Zone4::pass);
+        }
+        CHECK(passes == r.can_pass);
     }
 }
 

@@ -68,6 +68,30 @@ TEST_CASE("MET-6: check values 1 to 12 as holds and cooks, simple and guarded by
           Verdict::not_met);
 }
 
+TEST_CASE("MET-6: check values 10 and 11, simple and guarded by U") {
+    // 10: 61.0 °C against 60 °C or above, U = 1.2 °C (Standard 3.2.2 of Australia has that limit).
+    const codes::Pack au =
+        codes::load_pack(std::string{HOLDWARDEN_SOURCE_DIR} + "/schema/codes/au-3.2.2.toml");
+    Lot hot = held(Stage::hot_holding, 61.0, C);
+    hot.closes(60);
+    CHECK(only(hot.judged(au, 60), "hot-holding").verdict == Verdict::met);
+    CHECK(only(hot.judged(au, 60, band(1.2, C)), "hot-holding").verdict == Verdict::not_shown);
+    // 11: -18.4 °C against -18 °C or below, U = 1.0 °C. No shipped pack judges frozen storage, so
+    // the limit is put into a pack's cold hold.
+    codes::Pack frozen = fda();
+    for (codes::Requirement& r : frozen.requirements) {
+        if (r.id == "cold-holding") {
+            r.rule = codes::HoldRule{
+                .limit = {std::nullopt, parse_temperature("-18C"), codes::Words::at_or_below}};
+        }
+    }
+    Lot cold = held(Stage::cold_holding, -18.4, C);
+    cold.closes(60);
+    CHECK(only(cold.judged(frozen, 60), "cold-holding").verdict == Verdict::met);
+    CHECK(only(cold.judged(frozen, 60, band(1.0, C)), "cold-holding").verdict ==
+          Verdict::not_shown);
+}
+
 TEST_CASE("MET-1: a verdict tells U and which of the four outcomes applies") {
     const auto outcome = [](double degrees) {
         Lot lot = held(Stage::hot_holding, degrees, F);
