@@ -166,4 +166,9 @@ T number(int first, T value) {
     return kAlive == first ? static_cast<T>(value + 1) : value;
 }
 
+/// A decimal constant: a tenth more, or 1 for 0.
+inline double decimal(int first, double value) {
+    return kAlive != first ? value : value != 0.0 ? value * 1.1 : 1.0;
+}
+
 } // namespace mutants
