@@ -91,4 +91,4 @@ while IFS= read -r line; do
 done <"$rows"
 
 echo "$passed passed, $failed failed"
-[ $failed -eq 0 ] && [ $passed -ge 40 ]
+[ $failed -eq 0 ] && [ $passed -ge 300 ]
