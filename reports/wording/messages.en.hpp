@@ -406,6 +406,8 @@ inline constexpr const char* readings_would = "Readings at {} at least every {} 
 inline constexpr const char* warmest_reading = "The warmest reading was {} at {}.";
 inline constexpr const char* hot_start_four_hours =
     "A hot start never gets the six-hour form; the four-hour form is judged instead.";
+inline constexpr const char* not_all_six_hours =
+    "Not every spell is of the six-hour form; the four-hour form is judged instead.";
 inline constexpr const char* limit_started = "{}, started {}";
 inline constexpr const char* cold_or_hot = "{} or {}";
 inline constexpr const char* wrong_start = "It did not start at {}: {} at {}.";

@@ -1,6 +1,7 @@
 #include "internal/hypotheses.hpp"
 #include "internal/merged.hpp"
 #include "internal/rules.hpp"
+#include "internal/time_out.hpp"
 #include "messages.hpp"
 
 #include <holdwarden/base/text.hpp>
@@ -131,8 +132,7 @@ void hand_over_clocks(const Case& c, LotJudgement& j) {
     }
     for (Finding& f : j.findings) {
         const bool runs_on =
-            f.requirement == "date-mark" ||
-            (f.requirement == "time-control" && c.stages().back().stage == Stage::time_control);
+            f.requirement == "date-mark" || (f.requirement == "time-control" && still_out(c));
         if (runs_on && f.verdict == Verdict::met) {
             f.verdict = Verdict::ended;
             f.reason = fmt::format(msg::ended_in_time, to_words(c.end()->outcome),

@@ -1,11 +1,11 @@
 #include "internal/day_one.hpp"
 #include "internal/rules.hpp"
+#include "internal/time_out.hpp"
 
 #include <holdwarden/judge/keep_until.hpp>
 #include <holdwarden/records/lives.hpp>
 
 #include <algorithm>
-#include <iterator>
 
 namespace holdwarden::judge {
 namespace {
@@ -32,37 +32,31 @@ std::optional<DayMark> day_mark_of_life(const records::LotHistory& lot, const co
 std::optional<TimeMark> time_mark_of_life(const records::LotHistory& lot, const codes::Pack& pack,
                                           const Settings& settings) {
     const Case c{lot, pack, settings};
-    if (c.stages().empty() || c.stages().back().stage != Stage::time_control || lot.end) {
+    const bool out = !c.stages().empty() && (c.stages().back().stage == Stage::time_control ||
+                                             c.stages().back().stage == Stage::preparing);
+    if (!out || !still_out(c) || lot.end) {
         return std::nullopt;
     }
-    const auto form = lot.stages.back().form;
+    const bool six = form_asked(c).all_six;
     for (const codes::Requirement* requirement : pack.find("time-control", lot.food)) {
         const auto* rule = std::get_if<codes::TimeControlRule>(&requirement->rule);
-        if (rule == nullptr ||
-            rule->six_hour_form != (form == records::TimeControlForm::six_hours)) {
+        if (rule == nullptr || rule->six_hour_form != six) {
             continue;
         }
         codes::TimeLimit within = rule->within;
         if (rule->hot_within && rule->hot_within->span < within.span) {
             within = *rule->hot_within;
         }
-        Span spent;
-        for (std::size_t i = 0; i + 1 < c.stages().size(); ++i) {
-            if (c.stages()[i].stage == Stage::time_control) {
-                spent += c.stages()[i].to - c.stages()[i].from;
-            }
+        const std::vector<Outing> outings = outings_of(c, counts_cooks(*rule));
+        const Outing& last = outings.back();
+        if (!last.running) {
+            return std::nullopt; // a cook ended what the code counts
         }
-        const Instant from = c.stages().back().from;
-        // Entered again where it was taken in or split: one spell.
-        auto first = c.stages().rbegin();
-        while (std::next(first) != c.stages().rend() &&
-               std::next(first)->stage == Stage::time_control) {
-            ++first;
-        }
-        return TimeMark{.taken_out = first->from,
-                        .until = from + within.span - spent,
+        return TimeMark{.taken_out = last.spell_from,
+                        .until = last.to + (within.span - time_out(outings)),
                         .figure_included = within.figure_included,
-                        .form = form,
+                        .form = six ? records::TimeControlForm::six_hours
+                                    : records::TimeControlForm::four_hours,
                         .requirement = requirement};
     }
     return std::nullopt;

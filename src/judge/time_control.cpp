@@ -1,5 +1,6 @@
 // Time as a public health control.
 #include "internal/rules.hpp"
+#include "internal/time_out.hpp"
 #include "internal/window.hpp"
 #include "messages.hpp"
 
@@ -99,53 +100,22 @@ const Finding* unanswered_before(const std::vector<Finding>& findings, Instant f
     return worst;
 }
 
-class Spells {
-public:
-    explicit Spells(const Case& c) : c_{c} {
-        for (std::size_t i = 0; i < c.stages().size(); ++i) {
-            if (c.stages()[i].stage == Stage::time_control) {
-                indices_.push_back(i);
-            }
+/// The first return to holding, cooling or heating that the time spent up to it forbids; nullptr:
+/// none.
+const StageSpan* forbidden_return(const TimeControlRule& rule, const std::vector<Outing>& outings) {
+    Span so_far;
+    for (const Outing& outing : outings) {
+        so_far += outing.counted;
+        if (outing.back != nullptr && !(rule.return_within && rule.return_within->allows(so_far))) {
+            return outing.back;
         }
     }
+    return nullptr;
+}
 
-    bool none() const noexcept { return indices_.empty(); }
-    const StageSpan& first() const { return c_.stages()[indices_.front()]; }
-    const StageSpan& last() const { return c_.stages()[indices_.back()]; }
-    const std::vector<std::size_t>& indices() const noexcept { return indices_; }
-    bool running() const { return last().running; }
-
-    /// Spells add up.
-    Span total() const {
-        Span sum;
-        for (const std::size_t i : indices_) {
-            sum += c_.stages()[i].to - c_.stages()[i].from;
-        }
-        return sum;
-    }
-
-    /// When the time allowed runs out in the last spell.
-    Instant deadline(Span allowed) const {
-        return last().from + (allowed - (total() - (last().to - last().from)));
-    }
-
-    /// The stage the food went to instead of being served or discarded; nullptr: none.
-    const StageSpan* returned_to() const {
-        for (const std::size_t i : indices_) {
-            if (i + 1 < c_.stages().size()) {
-                const StageSpan& next = c_.stages()[i + 1];
-                if (next.stage != Stage::time_control && next.stage != Stage::cooking) {
-                    return &next;
-                }
-            }
-        }
-        return nullptr;
-    }
-
-private:
-    const Case& c_;
-    std::vector<std::size_t> indices_;
-};
+bool more_than_one_spell(const std::vector<Outing>& outings) {
+    return outings.size() > 1 || outings.front().spells > 1;
+}
 
 /// A reading in the food after the time ran out shows it still there.
 const Reading* reading_after(const Case& c, Instant deadline) {
@@ -158,19 +128,62 @@ const Reading* reading_after(const Case& c, Instant deadline) {
     return nullptr;
 }
 
-void judge_ceiling(const Case& c, const StageSpan& stage, std::vector<Finding>& findings) {
+/// What one entry of time control has to show of a ceiling.
+struct Watched {
+    StageSpan stage; ///< with the `preparing` that follows it
+    Instant since;   ///< where the unbroken spell it belongs to began
+    bool six_hours;
+};
+
+Watched watched_from(const Case& c, std::size_t entry, bool six_hours) {
+    const auto& stages = c.stages();
+    const auto is_out = [&](std::size_t i) {
+        return stages[i].stage == Stage::time_control || stages[i].stage == Stage::preparing;
+    };
+    Watched watched{stages[entry], stages[entry].from, six_hours};
+    for (std::size_t i = entry + 1; i < stages.size() && stages[i].stage == Stage::preparing; ++i) {
+        watched.stage.to = stages[i].to;
+        watched.stage.running = stages[i].running;
+    }
+    for (std::size_t i = entry; i-- > 0 && is_out(i);) {
+        if (stages[i].stage == Stage::time_control) {
+            watched.since = stages[i].from;
+        }
+    }
+    return watched;
+}
+
+/// Whether nothing shows the food below the ceiling for longer than the largest interval: `seen`
+/// are the instants that do, in a spell that goes on from before `stage`.
+bool silent_in(const StageSpan& stage, std::vector<Instant> seen, Span largest) {
+    std::ranges::sort(seen);
+    seen.push_back(std::max(stage.to, seen.back()));
+    for (std::size_t i = 1; i < seen.size(); ++i) {
+        if (seen[i] > stage.from && seen[i] - seen[i - 1] > largest) {
+            return true;
+        }
+    }
+    return false;
+}
+
+void judge_ceiling(const Case& c, const Watched& watched, std::vector<Finding>& findings) {
+    const StageSpan& stage = watched.stage;
     for (const Requirement* requirement : c.pack().find("time-control-ceiling", c.lot().food)) {
         const auto* rule = std::get_if<CeilingRule>(&requirement->rule);
-        if (rule == nullptr ||
-            rule->six_hour_form != (stage.entry->form == TimeControlForm::six_hours)) {
+        if (rule == nullptr || rule->six_hour_form != watched.six_hours) {
             continue;
         }
         Finding f = start_finding(*requirement, stage, "");
         f.limit = figure_of(rule->limit);
         const Reading* warmest = nullptr;
         bool unsure = false;
-        std::vector<Instant> seen{stage.from};
+        std::vector<Instant> seen{watched.since};
         for (const Case::Series& series : c.series()) {
+            for (const Reading& r : between(series.readings, watched.since, stage.from)) {
+                if (c.says(r, rule->limit) == Says::right) {
+                    seen.push_back(r.at);
+                }
+            }
             for (const Reading& r : between(series.readings, stage.from, stage.to)) {
                 // By the figure of its own scale: 70 °F is within it, the cooler 21.1 °C is not.
                 const auto room = [&](const Reading& x) {
@@ -184,12 +197,7 @@ void judge_ceiling(const Case& c, const StageSpan& stage, std::vector<Finding>& 
                 }
             }
         }
-        std::ranges::sort(seen);
-        seen.push_back(std::max(stage.to, seen.back()));
-        bool silent = false;
-        for (std::size_t i = 1; i < seen.size(); ++i) {
-            silent = silent || seen[i] - seen[i - 1] > c.settings().largest_interval;
-        }
+        const bool silent = silent_in(stage, std::move(seen), c.settings().largest_interval);
         if (warmest != nullptr) {
             add_evidence(f, *warmest);
             f.margin.temperature = rule->limit.clearance(warmest->value);
@@ -219,15 +227,29 @@ std::string start_text(const TimeControlRule& rule) {
     return rule.hot_start ? fmt::format(msg::cold_or_hot, cold, rule.hot_start->to_text()) : cold;
 }
 
+/// Every entry stands under the ceilings of the form that is judged. One said to be of the six-hour
+/// form stays under that form's ceiling beside others that are not: past it such food is discarded.
+void judge_ceilings(const Case& c, bool six_judged, bool six_by_entry,
+                    std::vector<Finding>& findings) {
+    for (std::size_t i = 0; i < c.stages().size(); ++i) {
+        const StageSpan& stage = c.stages()[i];
+        if (stage.stage == Stage::time_control) {
+            const bool six = stage.entry->form == TimeControlForm::six_hours;
+            judge_ceiling(c, watched_from(c, i, six_judged || (six_by_entry && six)), findings);
+        }
+    }
+}
+
 } // namespace
 
 void judge_time_control(const Case& c, std::vector<Finding>& findings) {
-    const Spells spells{c};
-    if (spells.none()) {
+    const auto first = std::ranges::find(c.stages(), Stage::time_control, &StageSpan::stage);
+    if (first == c.stages().end()) {
         return;
     }
-    const bool six_asked = spells.first().entry->form == TimeControlForm::six_hours;
-    Form form = form_named(c, six_asked);
+    const FormAsked asked = form_asked(c);
+    const bool mixed = asked.any_six && !asked.all_six && form_named(c, true).rule != nullptr;
+    Form form = form_named(c, asked.all_six);
     const Form four = form_named(c, false);
     if (form.rule == nullptr) {
         form = four;
@@ -235,18 +257,18 @@ void judge_time_control(const Case& c, std::vector<Finding>& findings) {
     if (form.rule == nullptr) {
         return;
     }
-    StartFound start = how_it_started(c, *form.rule, spells.first().from);
-    std::string note;
-    if (six_asked && start.start == Start::wrong && four.rule != nullptr &&
-        how_it_started(c, *four.rule, spells.first().from).start == Start::hot) {
+    StartFound start = how_it_started(c, *form.rule, first->from);
+    std::string note = mixed ? msg::not_all_six_hours : "";
+    if (asked.all_six && start.start == Start::wrong && four.rule != nullptr &&
+        how_it_started(c, *four.rule, first->from).start == Start::hot) {
         form = four;
-        start = how_it_started(c, *four.rule, spells.first().from);
+        start = how_it_started(c, *four.rule, first->from);
         note = msg::hot_start_four_hours;
     }
     const TimeControlRule& rule = *form.rule;
     const codes::TimeLimit within =
         start.start == Start::hot && rule.hot_within ? *rule.hot_within : rule.within;
-    Finding f = start_finding(*form.requirement, spells.first(), "");
+    Finding f = start_finding(*form.requirement, *first, "");
     f.limit = figure_of(rule.cold_start);
     f.limit.text = fmt::format(msg::limit_started, allowed_text(within), start_text(rule));
     f.limit.within = within.span;
@@ -257,13 +279,14 @@ void judge_time_control(const Case& c, std::vector<Finding>& findings) {
     if (!note.empty()) {
         f.notes.push_back(note);
     }
-    const Span total = spells.total();
-    const Instant deadline = spells.deadline(within.span);
-    f.elapsed = {total, std::nullopt, spells.running() ? std::nullopt : std::optional{total}};
+    const std::vector<Outing> outings = outings_of(c, counts_cooks(rule));
+    const Outing& last = outings.back();
+    const Span total = time_out(outings);
+    const Instant deadline = last.to + (within.span - total);
+    f.elapsed = {total, std::nullopt, last.running ? std::nullopt : std::optional{total}};
     f.margin.time = within.span - total;
-    const Finding* before_it = unanswered_before(findings, spells.first().from);
-    const StageSpan* returned = spells.returned_to();
-    const bool may_return = rule.return_within && rule.return_within->allows(total);
+    const Finding* before_it = unanswered_before(findings, first->from);
+    const StageSpan* returned = forbidden_return(rule, outings);
     const Reading* late = reading_after(c, deadline);
     const bool over = !within.allows(total);
     const auto say = [&](Verdict verdict, std::string reason) {
@@ -276,12 +299,12 @@ void judge_time_control(const Case& c, std::vector<Finding>& findings) {
                         c.clock(start.evidence.back().at)));
     } else if (before_it != nullptr && before_it->verdict == Verdict::not_met) {
         say(Verdict::not_met, fmt::format(msg::before_it_not_met, before_it->requirement));
-    } else if (returned != nullptr && !may_return) {
+    } else if (returned != nullptr) {
         say(Verdict::not_met, fmt::format(msg::went_back, c.day_and_clock(returned->from),
                                           to_words(returned->stage)));
-    } else if (rule.one_spell && spells.indices().size() > 1) {
+    } else if (rule.one_spell && more_than_one_spell(outings)) {
         say(Verdict::not_met, msg::second_spell);
-    } else if (over && !spells.running()) {
+    } else if (over && !last.running) {
         say(Verdict::not_met, fmt::format(msg::out_too_long, to_text(total), to_text(within.span)));
     } else if (over && late != nullptr) {
         add_evidence(f, *late);
@@ -300,26 +323,23 @@ void judge_time_control(const Case& c, std::vector<Finding>& findings) {
     } else if (before_it != nullptr) {
         say(Verdict::not_shown, fmt::format(msg::before_it_not_shown, before_it->requirement));
         f.acts_as_missed = true;
-    } else if (spells.running()) {
+    } else if (last.running) {
         say(Verdict::open,
             fmt::format(msg::serve_by, c.day_and_clock(deadline), to_text(deadline - c.now())));
         f.settle = fmt::format(msg::end_will_settle, c.day_and_clock(deadline));
-    } else if (!c.end() && returned == nullptr) {
+    } else if (!c.end() && last.back == nullptr) {
         say(Verdict::not_shown, msg::no_end_recorded);
         f.settle = fmt::format(msg::end_would, c.day_and_clock(deadline));
     } else {
-        const std::string until = c.day_and_clock(spells.last().to);
-        say(Verdict::met, c.end() ? fmt::format(msg::out_and_ended, to_text(total),
-                                                to_words(c.end()->outcome), until)
-                                  : fmt::format(msg::out_and_back, to_text(total), until));
+        say(Verdict::met,
+            last.back != nullptr
+                ? fmt::format(msg::out_and_back, to_text(total), c.day_and_clock(last.back->from))
+                : fmt::format(msg::out_and_ended, to_text(total), to_words(c.end()->outcome),
+                              c.day_and_clock(c.end()->at)));
     }
     settle_evidence(f);
     findings.push_back(std::move(f));
-    if (form.rule->six_hour_form || !six_asked) {
-        for (const std::size_t i : spells.indices()) {
-            judge_ceiling(c, c.stages()[i], findings);
-        }
-    }
+    judge_ceilings(c, rule.six_hour_form, mixed && start.start != Start::hot, findings);
 }
 
 } // namespace holdwarden::judge

@@ -23,11 +23,13 @@ struct DayMark {
 std::optional<DayMark> day_mark(const records::LotHistory& lot, const codes::Pack& pack,
                                 const Settings& settings);
 
-/// The time mark of a lot that is under time as a public health control now.
+/// The time mark of a lot that is under time as a public health control now, or being prepared
+/// after it.
 struct TimeMark {
     Instant taken_out;           ///< when this spell began, however often it was entered
     Instant until;               ///< used or discarded by then; earlier spells are counted
     bool figure_included = true; ///< false: before `until`
+    /// Six hours only where every spell is of that form.
     records::TimeControlForm form = records::TimeControlForm::four_hours;
     const codes::Requirement* requirement = nullptr; ///< lives in the pack
 };

@@ -66,7 +66,8 @@ TEST_CASE("running: open, then not shown, and not met once a reading shows the f
     CHECK(verdict(tray({{0, 150}, {241, 90}}), 241) == Verdict::not_met);
 }
 
-TEST_CASE("spells add up") {
+TEST_CASE("spells add up, and so does a cook between them") {
+    // 3-501.19(B)(3): cooked and served within 4 hours from when it left temperature control.
     Lot lot;
     lot.stage(Stage::time_control, 0)
         .stage(Stage::cooking, 150)
@@ -75,8 +76,10 @@ TEST_CASE("spells add up") {
     lot.served(275);
     CHECK(verdict(lot, 275) == Verdict::not_met);
     Lot less = lot;
-    less.served(269);
-    CHECK(verdict(less, 269) == Verdict::met);
+    less.served(240);
+    CHECK(verdict(less, 240) == Verdict::met);
+    less.served(241);
+    CHECK(verdict(less, 241) == Verdict::not_met);
 }
 
 TEST_CASE("no return to holding or cooling") {

@@ -25,20 +25,21 @@ Finding found(const Lot& lot, std::optional<double> as_of = std::nullopt) {
 } // namespace
 
 TEST_CASE("of food held by time a second time the deadline counts what was spent before") {
-    // Out from 0 to 150 and from 180 on: 90 minutes of the four hours are left then.
+    // Out from 0 to 150 and from 180 on, and cooked in between, which counts as well, (B)(3): an
+    // hour of the four is left then.
     Lot lot = out({{0, 41}, {160, 165}, {179, 160}});
     lot.stage(Stage::cooking, 150).stage(Stage::time_control, 180);
     const Finding running = found(lot, 200);
     CHECK(running.verdict == Verdict::open);
-    CHECK(running.margin.time == Span::minutes(70));
-    CHECK(running.reason == "Serve or discard by 2026-10-31 16:30, in 1 h 10 min.");
-    CHECK(running.settle.find("2026-10-31 16:30") != std::string::npos);
+    CHECK(running.margin.time == Span::minutes(40));
+    CHECK(running.reason == "Serve or discard by 2026-10-31 16:00, in 40 min.");
+    CHECK(running.settle.find("2026-10-31 16:00") != std::string::npos);
     const Finding over = found(lot, 271);
     CHECK(over.verdict == Verdict::not_shown);
-    CHECK(over.reason.starts_with("The time ran out at 2026-10-31 16:30, and no record"));
+    CHECK(over.reason.starts_with("The time ran out at 2026-10-31 16:00, and no record"));
     lot.readings({{272, 90}});
     CHECK(found(lot, 272).reason ==
-          "The time ran out at 2026-10-31 16:30, and the food was still there at 16:32 (90 °F).");
+          "The time ran out at 2026-10-31 16:00, and the food was still there at 16:32 (90 °F).");
 }
 
 TEST_CASE("what was held by time says how long it was out and what became of it") {

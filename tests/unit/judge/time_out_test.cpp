@@ -1,0 +1,254 @@
+// How long food held by time was out, and in which form: FDA Food Code 2022, 3-501.19 (from memory;
+// read in adoptions of the 2013 edition); Food Standards Australia New Zealand's 2 hour / 4 hour
+// guide (seen in an account); England, SI 2013/2996, schedule 4 (read in an adoption). Where a
+// spell begins and ends on record is the project's own reading.
+#include "lots.hpp"
+
+#include <holdwarden/judge/keep_until.hpp>
+
+using namespace holdwarden;
+using namespace holdwarden::test;
+
+namespace {
+
+constexpr auto kSix = records::TimeControlForm::six_hours;
+
+codes::Pack pack(const char* name) {
+    return codes::load_pack(std::string{HOLDWARDEN_SOURCE_DIR} + "/schema/codes/" + name + ".toml");
+}
+
+Lot& six_hours(Lot& lot) {
+    lot.history().stages.back().form = kSix;
+    return lot;
+}
+
+Finding by_time(const LotJudgement& j) {
+    return only(j, "time-control");
+}
+
+/// The ceiling's verdicts, in the order of their spells.
+std::vector<Verdict> ceilings(const LotJudgement& j) {
+    std::vector<Verdict> verdicts;
+    for (const Finding& f : j.findings) {
+        if (f.requirement == "time-control-ceiling") {
+            verdicts.push_back(f.verdict);
+        }
+    }
+    return verdicts;
+}
+
+/// Out from 0, entered again at 120, served at `end`.
+Lot entered_again(bool first_six, bool second_six, double end, double warmest = 65) {
+    Lot lot;
+    lot.stage(Stage::time_control, 0);
+    lot.history().stages.back().form = first_six ? kSix : records::TimeControlForm::four_hours;
+    lot.stage(Stage::time_control, 120);
+    lot.history().stages.back().form = second_six ? kSix : records::TimeControlForm::four_hours;
+    lot.readings({{0, 40}, {60, 60}, {100, 65}, {180, warmest}, {240, 65}}).served(end);
+    return lot;
+}
+
+} // namespace
+
+TEST_CASE("six hours only where every spell is of the six-hour form") {
+    // 3-501.19(C): up to 6 hours if the food stays at 70 °F or less; else (B): 4 hours.
+    CHECK(by_time(entered_again(true, true, 340).judged(fda())).verdict == Verdict::met);
+    for (const auto& [first, second] : {std::pair{true, false}, {false, true}, {false, false}}) {
+        const LotJudgement j = entered_again(first, second, 340).judged(fda());
+        CHECK(by_time(j).verdict == Verdict::not_met);
+        CHECK(by_time(j).limit.within == Span::hours(4));
+        const bool told = std::ranges::any_of(by_time(j).notes, [](const std::string& note) {
+            return note.starts_with("Not every spell is of the six-hour form");
+        });
+        CHECK(told == (first != second));
+        CHECK(by_time(entered_again(first, second, 240).judged(fda())).verdict == Verdict::met);
+    }
+}
+
+TEST_CASE("every spell of the six-hour form is under its ceiling") {
+    // 3-501.19(C): past 70 °F the food is discarded.
+    using Verdicts = std::vector<Verdict>;
+    CHECK(ceilings(entered_again(true, true, 340).judged(fda())) ==
+          Verdicts{Verdict::met, Verdict::met});
+    CHECK(ceilings(entered_again(true, true, 340, 88).judged(fda())) ==
+          Verdicts{Verdict::met, Verdict::not_met});
+    CHECK(ceilings(entered_again(false, true, 240, 88).judged(fda())) ==
+          Verdicts{Verdict::not_met});
+    CHECK(ceilings(entered_again(true, false, 240, 88).judged(fda())) == Verdicts{Verdict::met});
+    CHECK(ceilings(entered_again(false, false, 240, 88).judged(fda())).empty());
+}
+
+TEST_CASE("a merged lot has the six-hour form only by what went in as well") {
+    const auto tray = [](const char* name, bool six) {
+        Lot lot;
+        lot.history().name = name;
+        lot.stage(Stage::time_control, 0).readings({{0, 40}, {60, 60}, {100, 65}});
+        lot.history().stages.back().form = six ? kSix : records::TimeControlForm::four_hours;
+        return lot.history();
+    };
+    const auto merged = [&](bool one, bool two, bool both) {
+        Lot lot;
+        lot.history().name = "pan";
+        lot.history().sources = {tray("one", one), tray("two", two)};
+        lot.stage(Stage::time_control, 120).readings({{180, 65}, {240, 65}}).served(340);
+        lot.history().stages.back().form = both ? kSix : records::TimeControlForm::four_hours;
+        return lot.judged(fda()).overall;
+    };
+    CHECK(merged(true, true, true) == Verdict::met);
+    CHECK(merged(true, true, false) == Verdict::not_met);
+    CHECK(merged(true, false, true) == Verdict::not_met);
+    CHECK(merged(false, true, true) == Verdict::not_met);
+}
+
+TEST_CASE("an entry in the middle of a spell hides no silence from the ceiling") {
+    // At most the largest interval, 2 h (common practice, no source), between readings.
+    const auto ceiling = [](double entered, double read) {
+        Lot lot;
+        lot.stage(Stage::time_control, 0);
+        six_hours(lot).stage(Stage::time_control, entered);
+        six_hours(lot).readings({{0, 40}, {read, 65}}).served(read + 10);
+        return ceilings(lot.judged(fda())).back();
+    };
+    CHECK(ceiling(60, 120) == Verdict::met);
+    CHECK(ceiling(60, 130) == Verdict::not_shown);
+    CHECK(ceiling(110, 215) == Verdict::not_shown);
+}
+
+TEST_CASE("food that is prepared while it is out by the six-hour form is under its ceiling too") {
+    const auto worst = [](double warmest) {
+        Lot lot;
+        lot.stage(Stage::time_control, 0);
+        six_hours(lot).stage(Stage::preparing, 60).stage(Stage::time_control, 120);
+        six_hours(lot).readings({{0, 40}, {59, 50}, {90, warmest}, {121, 60}, {200, 60}});
+        return lot.served(220).judged(fda()).overall;
+    };
+    CHECK(worst(65) == Verdict::met);
+    CHECK(worst(71) == Verdict::not_met);
+}
+
+TEST_CASE("food held by time is cooked and served within the time") {
+    // 3-501.19(B)(3): cooked and served, served, or discarded within 4 hours from when it left
+    // temperature control.
+    const auto cooked = [](double cook, double end) {
+        Lot lot;
+        lot.stage(Stage::time_control, 0).stage(Stage::cooking, cook);
+        lot.readings({{0, 40}, {cook + 20, 160}, {cook + 21, 170}}).served(end);
+        return by_time(lot.judged(fda()));
+    };
+    CHECK(cooked(200, 240).verdict == Verdict::met);
+    CHECK(cooked(200, 240).reason.starts_with("Out for 4 h, "));
+    CHECK(cooked(200, 240).reason.ends_with(" at 2026-10-31 16:00."));
+    CHECK(cooked(200, 241).verdict == Verdict::not_met);
+    CHECK(cooked(230, 262).verdict == Verdict::not_met);
+}
+
+TEST_CASE("a hold after the cook of food held by time is a return, a rest on its way is not") {
+    const auto then = [](Stage next, double end) {
+        Lot lot;
+        lot.stage(Stage::time_control, 0).stage(Stage::cooking, 100).stage(next, 140);
+        lot.readings({{0, 40}, {130, 160}, {131, 170}}).steady(140, end, 10, 155).served(end);
+        return by_time(lot.judged(fda()));
+    };
+    for (const Stage hold : {Stage::hot_holding, Stage::cold_holding, Stage::cooling}) {
+        CHECK(then(hold, 200).verdict == Verdict::not_met);
+        CHECK(then(hold, 200).reason.starts_with("At 2026-10-31 14:20 it went back to "));
+    }
+    CHECK(then(Stage::resting, 240).verdict == Verdict::met);
+    CHECK(then(Stage::resting, 241).verdict == Verdict::not_met);
+    // Hours after a cook that came in time.
+    Lot late;
+    late.stage(Stage::time_control, 0).stage(Stage::cooking, 230).stage(Stage::hot_holding, 262);
+    late.readings({{0, 40}, {250, 160}, {251, 170}}).steady(262, 600, 60, 155).served(600);
+    CHECK(by_time(late.judged(fda())).verdict == Verdict::not_met);
+}
+
+TEST_CASE("while food held by time is cooked its time runs on") {
+    Lot lot;
+    lot.stage(Stage::time_control, 0).stage(Stage::cooking, 200).readings({{0, 40}});
+    CHECK(by_time(lot.judged(fda(), 230)).verdict == Verdict::open);
+    CHECK(by_time(lot.judged(fda(), 230)).reason ==
+          "Serve or discard by 2026-10-31 16:00, in 10 min.");
+    CHECK(by_time(lot.judged(fda(), 241)).verdict == Verdict::not_shown);
+    // What becomes of it elsewhere carries the time on.
+    lot.history().end = records::LotEnd{Outcome::split, at(210), ""};
+    CHECK(by_time(lot.judged(fda(), 230)).verdict == Verdict::ended);
+}
+
+TEST_CASE("preparing is no return, and is time out like any other") {
+    const auto served = [](double end) {
+        Lot lot;
+        lot.stage(Stage::time_control, 0).stage(Stage::preparing, 60).readings({{0, 40}});
+        return by_time(lot.served(end).judged(fda()));
+    };
+    CHECK(served(240).verdict == Verdict::met);
+    CHECK(served(240).reason.starts_with("Out for 4 h, "));
+    CHECK(served(241).verdict == Verdict::not_met);
+    // By way of it food goes back all the same.
+    Lot back;
+    back.stage(Stage::time_control, 0).stage(Stage::preparing, 60);
+    back.stage(Stage::cold_holding, 80).readings({{0, 40}, {80, 40}});
+    CHECK(by_time(back.judged(fda(), 100))
+              .reason.starts_with("At 2026-10-31 13:20 it went back to "));
+    // The label and what is due count it as well.
+    Lot running;
+    running.stage(Stage::time_control, 0).stage(Stage::preparing, 60);
+    running.stage(Stage::time_control, 120).readings({{0, 40}});
+    judge::Settings settings;
+    settings.as_of = at(130);
+    const auto mark = judge::time_mark(running.history(), fda(), settings);
+    REQUIRE(mark.has_value());
+    CHECK(mark->until == at(240));
+    CHECK(by_time(running.judged(fda(), 130)).reason ==
+          "Serve or discard by 2026-10-31 16:00, in 1 h 50 min.");
+}
+
+TEST_CASE("a label gives six hours only where every spell is of the six-hour form") {
+    // 3-501.19(B) and (C).
+    const auto until = [](bool first_six, bool second_six) {
+        records::LotHistory running = entered_again(first_six, second_six, 340).history();
+        running.end.reset();
+        judge::Settings settings;
+        settings.as_of = at(130);
+        return judge::time_mark(running, fda(), settings)->until;
+    };
+    CHECK(until(true, true) == at(360));
+    CHECK(until(false, true) == at(240));
+    CHECK(until(true, false) == at(240));
+}
+
+TEST_CASE("each return is tested against the time out up to it") {
+    // The guide: under 2 hours refrigerate or use; from 2 to 4 hours use; from 4 hours discard.
+    const codes::Pack australia = pack("au-3.2.2");
+    const auto out_again = [&](double first, double second, bool back_again) {
+        Lot lot;
+        lot.stage(Stage::time_control, 0).stage(Stage::cold_holding, first);
+        lot.stage(Stage::time_control, 200)
+            .readings({{0, 4}, {first, 5}, {200, 4}}, Scale::celsius);
+        if (back_again) {
+            lot.stage(Stage::cold_holding, 200 + second);
+            lot.readings({{200 + second, 5}}, Scale::celsius);
+            return by_time(lot.judged(australia, 200 + second + 10));
+        }
+        return by_time(lot.served(200 + second).judged(australia));
+    };
+    CHECK(out_again(90, 60, false).verdict == Verdict::met); // 2 h 30: use
+    CHECK(out_again(90, 60, false).reason.starts_with("Out for 2 h 30 min, "));
+    CHECK(out_again(90, 150, false).verdict == Verdict::not_met); // 4 h
+    CHECK(out_again(90, 29, true).verdict == Verdict::met);       // 1 h 59: back
+    CHECK(out_again(90, 30, true).verdict == Verdict::not_met);   // 2 h
+    CHECK(out_again(120, 10, false).verdict == Verdict::not_met);
+}
+
+TEST_CASE("one spell that was entered twice is one") {
+    // SI 2013/2996, schedule 4: on one occasion only.
+    const codes::Pack england = pack("uk-england");
+    Lot lot;
+    lot.stage(Stage::time_control, 0).stage(Stage::time_control, 60);
+    lot.readings({{0, 8}}, Scale::celsius).served(200);
+    CHECK(by_time(lot.judged(england)).verdict == Verdict::met);
+    Lot twice;
+    twice.stage(Stage::time_control, 0).stage(Stage::cooking, 60).stage(Stage::time_control, 90);
+    twice.readings({{0, 8}, {80, 80}}, Scale::celsius).served(100);
+    CHECK(by_time(twice.judged(england)).verdict == Verdict::not_met);
+    CHECK(by_time(twice.judged(england)).reason.starts_with("It was held by time a second time"));
+}
