@@ -209,6 +209,30 @@ void say_lifted(const OpenStore& store, records::LotId lot, Instant at, std::ost
     }
 }
 
+/// The stage a part enters. One that is running already goes on as it is: in the same equipment,
+/// and held by time in the same form.
+records::NewStage stage_of_part(const OpenStore& store, const StoredLot& lot, records::LotId part,
+                                Stage stage, Instant at) {
+    records::NewStage entered{.lot = part, .stage = stage, .from = at};
+    const auto stages = store->stages(lot.id);
+    if (stages.empty() || stages.back().stage != stage) {
+        return entered;
+    }
+    const records::StageEntry& running = stages.back();
+    if (!running.unit.empty()) {
+        entered.unit = records::unit_named(*store, running.unit).id;
+    }
+    entered.setting = running.setting;
+    entered.oven = running.oven;
+    entered.form = running.form;
+    return entered;
+}
+
+/// ", 6h form"
+std::string form_text(records::TimeControlForm form) {
+    return form == records::TimeControlForm::six_hours ? ", 6h form" : "";
+}
+
 int run_split(const SplitOptions& o, Context& context) {
     const OpenStore store{o.store, context, store::Access::write};
     const StoredLot lot = records::lot_named(*store, o.lot);
@@ -230,24 +254,26 @@ int run_split(const SplitOptions& o, Context& context) {
     split.losses = losses_of(o.losses, of, amounts);
     ask_for_loss(split.losses, of, amounts, context);
     std::vector<records::LotId> made;
+    std::vector<std::string> forms(shares.size());
     store->atomically([&] {
         made = store->parts().split(split, store.stamp());
         for (std::size_t i = 0; i < made.size(); ++i) {
             if (shares[i].outcome) {
                 store->end_lot(made[i], *shares[i].outcome, split.at, store.stamp());
             } else if (shares[i].stage) {
-                store->enter_stage({.lot = made[i], .stage = *shares[i].stage, .from = split.at},
-                                   store.stamp());
+                const auto stage = stage_of_part(store, lot, made[i], *shares[i].stage, split.at);
+                store->enter_stage(stage, store.stamp());
+                forms[i] = form_text(stage.form);
             }
         }
     });
     const auto fate = store->parts().fate_of(lot.id);
     std::vector<std::string> names;
     for (std::size_t i = 0; i < made.size(); ++i) {
-        const std::string doing = shares[i].stage ? ", " + std::string{to_name(*shares[i].stage)}
-                                  : shares[i].outcome
-                                      ? ", " + std::string{to_name(*shares[i].outcome)}
-                                      : "";
+        const std::string doing =
+            shares[i].stage     ? ", " + std::string{to_name(*shares[i].stage)} + forms[i]
+            : shares[i].outcome ? ", " + std::string{to_name(*shares[i].outcome)}
+                                : "";
         names.push_back(shares[i].name + amount_text(fate->facts.into[i].amount, shares[i].typed) +
                         doing);
     }
@@ -265,10 +291,13 @@ int run_split(const SplitOptions& o, Context& context) {
     return kDone;
 }
 
-/// What all the lots are doing, and where; empty when they differ.
+/// What all the lots are doing, where and how; empty where they differ.
 struct Common {
     std::optional<Stage> stage;
     std::string unit;
+    std::optional<Temperature> setting;
+    std::optional<OvenKind> oven;
+    records::TimeControlForm form = records::TimeControlForm::four_hours; ///< six: all of them
 };
 
 Common common_of(const OpenStore& store, const std::vector<StoredLot>& lots) {
@@ -279,11 +308,26 @@ Common common_of(const OpenStore& store, const std::vector<StoredLot>& lots) {
             return {};
         }
         const records::StageEntry& last = stages.back();
-        if (i > 0 && (common.stage != last.stage)) {
+        if (i == 0) {
+            common = {last.stage, last.unit, last.setting, last.oven, last.form};
+            continue;
+        }
+        if (common.stage != last.stage) {
             return {};
         }
-        common.unit = i == 0 || common.unit == last.unit ? last.unit : "";
-        common.stage = last.stage;
+        const bool one_unit = common.unit == last.unit;
+        if (!one_unit) {
+            common.unit.clear();
+        }
+        if (!one_unit || common.setting != last.setting) {
+            common.setting.reset();
+        }
+        if (!one_unit || common.oven != last.oven) {
+            common.oven.reset();
+        }
+        if (common.form != last.form) {
+            common.form = records::TimeControlForm::four_hours;
+        }
     }
     return common;
 }
@@ -319,10 +363,17 @@ int run_merge(const MergeOptions& o, Context& context) {
                               for_display(into.name, 60) + ":hot-holding");
     }
     merge.stage = *stage;
-    const std::string unit =
-        !o.unit.empty() ? o.unit : (!into.stage || into.stage == common.stage ? common.unit : "");
+    const bool goes_on = stage == common.stage;
+    const std::string unit = !o.unit.empty() ? o.unit : (goes_on ? common.unit : "");
     if (!unit.empty()) {
         merge.unit = records::unit_named(*store, unit).id;
+    }
+    if (goes_on) {
+        merge.time_form = common.form;
+    }
+    if (goes_on && unit == common.unit) {
+        merge.setting = common.setting;
+        merge.oven = common.oven;
     }
     if (!o.food.empty()) {
         merge.food = food_word(o.food, "--food");
@@ -344,8 +395,8 @@ int run_merge(const MergeOptions& o, Context& context) {
     const auto food = store->lot_history(made, store.now() + records::kClockTolerance).food;
     context.out << into.name << ": merged from " << listed(names) << " at " << store.shown(merge.at)
                 << "; " << to_name(food) << amount_text(into.amount) << ", " << to_name(merge.stage)
-                << (unit.empty() ? "" : " in " + unit) << losses_text(merge.losses)
-                << store.entered(merge.at)
+                << form_text(merge.time_form) << (unit.empty() ? "" : " in " + unit)
+                << losses_text(merge.losses) << store.entered(merge.at)
                 << ". It takes the worst clock, the earliest day 1 and the most reheats of them.\n";
     for (const StoredLot& lot : lots) {
         say_lifted(store, lot.id, merge.at, context.out);

@@ -226,8 +226,14 @@ LotId SqliteParts::merge(const NewMerge& merge, const Stamp& stamp) {
             }
         }
         made = store_.open_lot(into, stamp);
-        store_.enter_stage(
-            {.lot = *made, .stage = merge.stage, .from = merge.at, .unit = merge.unit}, stamp);
+        store_.enter_stage({.lot = *made,
+                            .stage = merge.stage,
+                            .from = merge.at,
+                            .unit = merge.unit,
+                            .setting = merge.setting,
+                            .oven = merge.oven,
+                            .form = merge.time_form},
+                           stamp);
         parting.into.push_back({*made, into.mass});
         write(parting, store_.enter("parting", stamp));
     });

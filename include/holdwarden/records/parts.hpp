@@ -57,6 +57,9 @@ struct NewMerge {
     PartForm form = PartForm::portioned;
     Stage stage = Stage::preparing; ///< what is done to it from then on
     std::optional<UnitId> unit{};
+    std::optional<Temperature> setting{};
+    std::optional<OvenKind> oven{};
+    TimeControlForm time_form = TimeControlForm::four_hours;
     std::vector<Loss> losses{};
 };
 

@@ -208,6 +208,42 @@ TEST_CASE("lots are merged into one that takes the worst of them") {
     CHECK_THAT(mixed.err, Contains("stew:hot-holding"));
 }
 
+TEST_CASE("a stage named at a split or a merging goes on as it was running") {
+    // FDA Food Code 2022, 3-501.19(C) (from memory): six hours only while the food is at 70 °F or
+    // less. That the form, the unit and its setting go on is the project's own reading.
+    Night night;
+    night.good({"split", "brisket-1", "a:hot-holding", "b:cooling", "--form", "whole"});
+    CHECK_THAT(night.good({"lot", "show", "brisket-1-a"}), Contains("hot-holding in cabinet-1"));
+    CHECK(night.good({"lot", "show", "brisket-1-b"}).find("cooling in cabinet-1") ==
+          std::string::npos);
+
+    night.good({"stage", "beans-1", "time-control", "38F", "--form", "6h", "--at",
+                "2026-11-01 05:00", "--unit", "cabinet-1"});
+    const std::string split =
+        night.good({"split", "beans-1", "a:time-control", "b", "--at", "2026-11-01 05:30"});
+    CHECK_THAT(split, Contains("beans-1-a, time-control, 6h form"));
+    const std::string merged = night.good({"merge", "beans-1-a", "beans-1-b", "--into",
+                                           "pan:time-control", "--at", "2026-11-01 05:40"});
+    CHECK_THAT(merged, Contains("time-control, 6h form in cabinet-1"));
+    night.good({"log", "pan", "88F", "--at", "2026-11-01 05:50", "--sure"});
+    const Answer judged = night.says({"check", "pan"});
+    CHECK(judged.status == cli::kNotMet);
+    CHECK_THAT(judged.out, Contains("88 °F at 05:50, above 70 °F"));
+}
+
+TEST_CASE("lots of two forms of time control become one of the four-hour form") {
+    // 3-501.19(B) and (C), from memory.
+    Night night;
+    for (const char* form : {"6h", "4h"}) {
+        const std::string lot = form == std::string{"6h"} ? "beans-1" : "brisket-2";
+        night.good(
+            {"stage", lot, "time-control", "38F", "--form", form, "--at", "2026-11-01 05:00"});
+    }
+    const std::string merged = night.good(
+        {"merge", "beans-1", "brisket-2", "--into", "pan:time-control", "--form", "pulled"});
+    CHECK(merged.find("6h form") == std::string::npos);
+}
+
 TEST_CASE("a night is closed lot by lot, and says what remains") {
     Night night;
     night.good({"log", "brisket-1", "144F", "--at", "2026-11-01 05:55"});
