@@ -166,9 +166,10 @@ std::string rule_lines(const Rule& rule) {
 std::string advice_text(const Advice& advice) {
     std::string when = advice.for_not_shown ? "not shown" : "not met";
     if (advice.up_to) {
-        when += fmt::format(advice.up_to->figure_included ? ", {} at most in the worst case"
-                                                          : ", less than {} in the worst case",
-                            to_text(advice.up_to->span));
+        const std::string time = to_text(advice.up_to->span);
+        when += advice.up_to->figure_included
+                    ? fmt::format(", {} at most in the worst case", time)
+                    : fmt::format(", less than {} in the worst case", time);
     }
     if (advice.while_worst) {
         when += fmt::format(", worst reading {}", advice.while_worst->to_text());
