@@ -5,6 +5,7 @@
 
 #include <nlohmann/json.hpp>
 
+#include <algorithm>
 #include <array>
 #include <cmath>
 #include <ostream>
@@ -105,12 +106,17 @@ Json margin(const judge::Margin& margin) {
     return json;
 }
 
-/// At most three digits: more would claim more than an uncertainty is known to.
+/// At most three digits, as in the text, and never a certainty: 0.999 says "or more", 0.001 "or
+/// less".
+double chance(double probability) {
+    return std::clamp(std::round(probability * 1000) / 1000, 0.001, 0.999);
+}
+
 Json conformity(const std::optional<judge::Conformity>& c) {
     if (!c) {
         return {};
     }
-    return {{"probability", std::round(c->probability * 1000) / 1000},
+    return {{"probability", chance(c->probability)},
             {"expanded_uncertainty",
              {{"value", degrees(2 * c->standard_uncertainty.thousandths())},
               {"scale", letter_text(c->standard_uncertainty.scale())}}},

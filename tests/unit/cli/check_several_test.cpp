@@ -5,6 +5,8 @@
 
 #include <nlohmann/json.hpp>
 
+#include <algorithm>
+
 using namespace kitchen;
 using Catch::Matchers::Contains;
 using holdwarden::test::Said;
@@ -116,4 +118,29 @@ TEST_CASE("a chance is shown to three digits, and only where the accuracy is kno
     CHECK(known["conformity"]["expanded_uncertainty"]["value"].get<double>() ==
           Approx(6.93).margin(0.01));
     CHECK_THAT(held({"--tolerance", "6C"}).out, Contains("0.807 that it truly lies"));
+    // u = 0.058 °C: 3 °C away is 52 u, which rounds to a certainty that nobody has.
+    const Json sure =
+        finding(Json::parse(held({"--tolerance", "0.1C", "--format", "json"}).out), "hot-holding");
+    CHECK(sure["conformity"]["probability"] == 0.999);
+    CHECK_THAT(held({"--tolerance", "0.1C"}).out, Contains("more than 0.999 that it truly lies"));
+}
+
+TEST_CASE("MET-1: an answer names the decision rule its verdicts rest on, in text and JSON") {
+    // ISO/IEC 17025:2017, 7.8.6: a statement of conformity names its rule; here simple acceptance
+    // unless guarded acceptance is asked for (JCGM 106:2012, 8; clause number from memory).
+    const auto in_one_line = [](std::string text) {
+        std::ranges::replace(text, '\n', ' ');
+        return text;
+    };
+    CHECK_THAT(in_one_line(held({}).out), Contains("readings as read"));
+    CHECK(Json::parse(held({"--format", "json"}).out)["decision_rule"] == "as-read");
+    const std::vector<std::string> guarded{"--rule", "guarded", "--tolerance", "6C"};
+    const Said text = held(guarded);
+    CHECK_THAT(in_one_line(text.out), Contains("guarded by the thermometer's accuracy"));
+    CHECK(text.status == cli::kNotShown); // 3 °C above the limit, with a band of 6 °C
+    std::vector<std::string> for_programs = guarded;
+    for_programs.insert(for_programs.end(), {"--format", "json"});
+    const Json json = Json::parse(held(for_programs).out);
+    CHECK(json["decision_rule"] == "guarded");
+    CHECK(finding(json, "hot-holding")["verdict"] == "not-shown");
 }

@@ -3,6 +3,9 @@
 
 #include <nlohmann/json.hpp>
 
+#include <array>
+#include <cstdio>
+
 using namespace kitchen;
 using Catch::Matchers::Contains;
 using Json = nlohmann::json;
@@ -30,6 +33,22 @@ std::vector<std::string> house_add(std::vector<std::string> more) {
         all.emplace_back(word);
     }
     return all;
+}
+
+/// What a program (pdftotext of poppler) reads of a sheet that is drawn as PDF.
+std::string text_of_pdf(Kitchen& kitchen, std::vector<std::string> sheet) {
+    const std::string file = (kitchen.folder() / "sheet.pdf").string();
+    sheet.insert(sheet.end(), {"--format", "pdf", "--output", file});
+    kitchen.good(sheet);
+    FILE* pipe = popen(("pdftotext -layout '" + file + "' - 2>&1").c_str(), "r");
+    REQUIRE(pipe != nullptr);
+    std::string text;
+    std::array<char, 4096> part{};
+    for (std::size_t n = 0; (n = fread(part.data(), 1, part.size(), pipe)) > 0;) {
+        text.append(part.data(), n);
+    }
+    CHECK(pclose(pipe) == 0);
+    return text;
 }
 
 const std::vector<std::string> kCheck{"check", "brisket-1", "--format", "json"};
@@ -111,6 +130,8 @@ TEST_CASE("looser than the code is refused without a variance, and with one ever
     }
     CHECK_THAT(kitchen.good({"sheet", "--night", "2026-10-29", "--format", "text"}),
                !Contains("Plan LY-7")); // before it held
+    CHECK_THAT(kitchen.good({"sheet", "brisket-1", "--format", "csv"}), Contains("Plan LY-7"));
+    CHECK_THAT(text_of_pdf(kitchen, {"sheet", "brisket-1"}), Contains("LY-7"));
 }
 
 TEST_CASE("site shows what the kitchen follows, and a change holds from its day on") {
