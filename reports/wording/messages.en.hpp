@@ -207,6 +207,10 @@ inline constexpr const char* set_aside_verified_one =
     "{} reading set aside by {} ({}), verified by {}: it leaves a gap.";
 inline constexpr const char* set_aside_verified_many =
     "{} readings set aside by {} ({}), verified by {}: they leave a gap.";
+inline constexpr const char* came_later_one =
+    "{} reading between them came in after {} had marked them: the mark is not on it.";
+inline constexpr const char* came_later_many =
+    "{} readings between them came in after {} had marked them: the mark is not on them.";
 inline constexpr const char* with_set_aside =
     "With the readings that were set aside and verified, this is: {}.";
 inline constexpr const char* reading_amended = "The reading at {} is amended ({}: {}).";

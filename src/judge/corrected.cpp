@@ -154,7 +154,8 @@ LotJudgement worse_of_each(LotJudgement recorded, const LotJudgement& aside) {
     return recorded;
 }
 
-void note_marks(const LotHistory& lot, const std::vector<std::size_t>& counts, LotJudgement& j) {
+void note_marks(const LotHistory& lot, const std::vector<std::size_t>& counts, Instant as_of,
+                LotJudgement& j) {
     for (std::size_t i = 0; i < lot.marks.size(); ++i) {
         if (counts[i] == 0) {
             continue;
@@ -170,6 +171,12 @@ void note_marks(const LotHistory& lot, const std::vector<std::size_t>& counts, L
         } else {
             j.notes.push_back(either(one, msg::set_aside_verified_one, msg::set_aside_verified_many,
                                      counts[i], mark.by, mark.why, mark.verified_by));
+        }
+        const auto later = std::ranges::count_if(
+            mark.came_later, [&](const records::Shown& s) { return s.at <= as_of; });
+        if (later > 0) {
+            j.notes.push_back(
+                either(later == 1, msg::came_later_one, msg::came_later_many, later, mark.by));
         }
     }
 }
@@ -216,7 +223,7 @@ LotJudgement judge_with_marks(const LotHistory& lot, const Settings& settings,
         }
         j.set_aside = both;
     }
-    note_marks(lot, counts, j);
+    note_marks(lot, counts, settings.as_of, j);
     return j;
 }
 

@@ -258,6 +258,26 @@ public:
             [&](AirSeries& a) { readings(a.readings); });
     }
 
+    void mark(ReadingMark& m) {
+        word(m.kind, std::array<std::pair<MarkKind, std::string_view>, 2>{
+                         {{MarkKind::confirmed, "confirmed"}, {MarkKind::set_aside, "set-aside"}}});
+        integer(m.id, 0, INT64_MAX);
+        origin(m.origin);
+        integer(m.probe, 0, 10'000);
+        time(m.from);
+        time(m.to);
+        text(m.series);
+        std::optional<std::int64_t> lot = m.lot ? std::optional{m.lot->value()} : std::nullopt;
+        maybe_integer(lot, INT64_MIN, INT64_MAX);
+        m.lot = lot ? std::optional{LotId::of(*lot)} : std::nullopt;
+        maybe_degrees(m.value);
+        time(m.made_at);
+        text(m.by);
+        text(m.why);
+        text(m.verified_by);
+        maybe_time(m.verified_at);
+    }
+
     void corrections(LotHistory& h) {
         many(
             "amendment", h.amendments,
@@ -287,26 +307,14 @@ public:
                     maybe_time(c.now_at);
                 });
             });
-        many("mark", h.marks, [&](ReadingMark& m) {
-            word(m.kind,
-                 std::array<std::pair<MarkKind, std::string_view>, 2>{
-                     {{MarkKind::confirmed, "confirmed"}, {MarkKind::set_aside, "set-aside"}}});
-            integer(m.id, 0, INT64_MAX);
-            origin(m.origin);
-            integer(m.probe, 0, 10'000);
-            time(m.from);
-            time(m.to);
-            text(m.series);
-            std::optional<std::int64_t> lot = m.lot ? std::optional{m.lot->value()} : std::nullopt;
-            maybe_integer(lot, INT64_MIN, INT64_MAX);
-            m.lot = lot ? std::optional{LotId::of(*lot)} : std::nullopt;
-            maybe_degrees(m.value);
-            time(m.made_at);
-            text(m.by);
-            text(m.why);
-            text(m.verified_by);
-            maybe_time(m.verified_at);
-        });
+        many(
+            "mark", h.marks, [&](ReadingMark& m) { mark(m); },
+            [&](ReadingMark& m) {
+                many("came-later", m.came_later, [&](Shown& s) {
+                    time(s.at);
+                    degrees(s.value);
+                });
+            });
         many("remark", h.remarks, [&](EntryRemark& r) {
             text(r.subject);
             text(r.point);
@@ -517,6 +525,9 @@ void check_history(const LotHistory& h, std::size_t probes, Instant last) {
     for (const ReadingMark& m : h.marks) {
         if (m.origin == Origin::logged && m.probe >= probes) {
             throw wrong("a mark is on a thermometer that it does not name");
+        }
+        if (!std::ranges::is_sorted(m.came_later, {}, &Shown::at)) {
+            throw wrong("what came in after a mark is not in the order of time");
         }
     }
     for (const LotHistory& source : h.sources) {

@@ -11,6 +11,12 @@ bool tells_of(const LotHistory& life, LotId lot) noexcept {
            std::find(life.told_from.begin(), life.told_from.end(), lot) != life.told_from.end();
 }
 
+bool came_later(const ReadingMark& mark, const Reading& reading) noexcept {
+    const auto [first, last] =
+        std::ranges::equal_range(mark.came_later, reading.at, {}, &Shown::at);
+    return std::any_of(first, last, [&](const Shown& s) { return s.value == reading.value; });
+}
+
 } // namespace
 
 bool covers(const ReadingMark& mark, const LotHistory& life, std::string_view series,
@@ -22,7 +28,8 @@ bool covers(const ReadingMark& mark, const LotHistory& life, std::string_view se
         return mark.series == series && mark.from == reading.at && mark.value == reading.value &&
                (!mark.lot || tells_of(life, *mark.lot));
     }
-    return mark.probe == reading.probe && mark.from <= reading.at && reading.at <= mark.to;
+    return mark.probe == reading.probe && mark.from <= reading.at && reading.at <= mark.to &&
+           !came_later(mark, reading);
 }
 
 } // namespace holdwarden::records

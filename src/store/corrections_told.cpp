@@ -11,6 +11,7 @@
 #include <cassert>
 #include <functional>
 #include <iterator>
+#include <utility>
 
 namespace holdwarden::store {
 
@@ -498,6 +499,39 @@ std::vector<EntryRemark> SqliteCorrections::remarks_of(LotId lot) const {
     return all;
 }
 
+namespace {
+
+/// Whether the mark may be on one of the readings that a keeper left out before this one: whoever
+/// judges must know of it, and have the record told whole.
+bool may_be_left_out(const ReadingMark& mark, std::optional<Instant> since,
+                     const Reading& reading) {
+    return reading.left_out > 0 && mark.from < reading.at && (!since || mark.to > *since);
+}
+
+} // namespace
+
+std::vector<Shown> SqliteCorrections::came_later(const LoggedSpan& logged, EntryId mark) const {
+    // An import writes batch after batch under one entry; only the history has them and the mark in
+    // the order in which they were written.
+    Statement seen{database(),
+                   "select ref from history where what = 'batch' and id < (select id from history "
+                   "where what = 'entry' and ref = ?) order by id desc limit 1"};
+    const std::int64_t last_seen = seen.run(mark.value()) ? seen.integer(0) : 0;
+    const std::int64_t base = reading_key(logged.probe, Instant{});
+    Statement row{database(),
+                  "select r.key - ?1, r.value * b.step, b.scale from reading r join batch b "
+                  "on b.id = r.batch where r.key between ?1 + ?3 and ?1 + ?4 and r.batch > ?5 "
+                  "union all select at, value, scale from conflict "
+                  "where probe = ?2 and at between ?3 and ?4 and batch > ?5 order by 1"};
+    std::vector<Shown> later;
+    for (bool more = row.run(base, logged.probe.value(), logged.from.unix_ms(), logged.to.unix_ms(),
+                             last_seen);
+         more; more = row.step()) {
+        later.push_back({.at = instant_at(row, 0), .value = *degrees_at<Temperature>(row, 1)});
+    }
+    return later;
+}
+
 std::vector<ReadingMark> SqliteCorrections::marks_on(const LotHistory& history,
                                                      std::span<const LotId> lots) const {
     std::vector<ReadingMark> on;
@@ -542,8 +576,11 @@ std::vector<ReadingMark> SqliteCorrections::marks_on(const LotHistory& history,
         const std::function<bool(const LotHistory&)> is_in = [&](const LotHistory& life) {
             const auto touches = [&](const std::string& series,
                                      const std::vector<Reading>& readings) {
+                std::optional<Instant> before;
                 return std::ranges::any_of(readings, [&](const Reading& reading) {
-                    return covers(mark, life, series, reading);
+                    const auto since = std::exchange(before, reading.at);
+                    return covers(mark, life, series, reading) ||
+                           may_be_left_out(mark, since, reading);
                 });
             };
             return std::ranges::any_of(
@@ -553,9 +590,16 @@ std::vector<ReadingMark> SqliteCorrections::marks_on(const LotHistory& history,
                    std::ranges::any_of(life.sources, is_in);
         };
         const bool foreign = typed_in && std::ranges::find(lots, *typed_in) == lots.end();
-        if (!foreign && is_in(history)) {
-            on.push_back(std::move(mark));
+        if (foreign || !is_in(history)) {
+            continue;
         }
+        if (const auto* logged = std::get_if<LoggedSpan>(&stored.facts.readings)) {
+            mark.came_later = came_later(*logged, stored.entry);
+            if (!mark.came_later.empty() && !is_in(history)) {
+                continue; // of this lot's readings none was there yet
+            }
+        }
+        on.push_back(std::move(mark));
     }
     return on;
 }

@@ -71,6 +71,9 @@ private:
     std::string probe_name(const std::optional<records::ProbeId>& probe) const;
     std::vector<records::Amendment> amendments_of(records::LotId lot) const;
     std::vector<records::EntryRemark> remarks_of(records::LotId lot) const;
+    /// What the store holds of the stretch and did not hold yet when the mark was entered.
+    std::vector<records::Shown> came_later(const records::LoggedSpan& logged,
+                                           records::EntryId mark) const;
     std::vector<records::ReadingMark> marks_on(const records::LotHistory& history,
                                                std::span<const records::LotId> lots) const;
 

@@ -110,6 +110,13 @@ enum class MarkKind {
     set_aside, ///< it is not of the food: leaves a gap
 };
 
+/// What a probe read at an instant.
+struct Shown {
+    Instant at;
+    Temperature value = Temperature::of_thousandths(0, Scale::celsius);
+    friend bool operator==(const Shown&, const Shown&) noexcept = default;
+};
+
 /// A mark on readings of a lot's history.
 struct ReadingMark {
     MarkKind kind = MarkKind::confirmed;
@@ -126,6 +133,9 @@ struct ReadingMark {
     std::string why{};
     std::string verified_by{}; ///< empty: nobody yet
     std::optional<Instant> verified_at{};
+    /// Logged readings of the stretch that came in after the mark was made: nobody who signed saw
+    /// them, and the mark is not on them. Ascending by time.
+    std::vector<Shown> came_later{};
 };
 struct LotHistory;
 /// Whether the mark is on this reading of the point (or unit's air) `series` in `life`, which is

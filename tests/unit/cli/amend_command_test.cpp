@@ -209,6 +209,37 @@ TEST_CASE(
     checked(kitchen, "brisket-1", cli::kNotMet);
 }
 
+// 21 CFR 11.70 (from memory): a signature is linked to the record that was signed, and cannot be
+// carried over to another.
+TEST_CASE("what is imported after a confirmation is not confirmed by it") {
+    Kitchen kitchen;
+    kitchen.open_for_business();
+    kitchen.good({"lot", "open", "wings-1", "--food", "poultry", "--at", "2026-10-31 12:00"});
+    kitchen.good({"stage", "wings-1", "cooking", "--at", "2026-10-31 12:00", "--by", "RK"});
+    kitchen.good({"place", "p1", "wings-1", "--at", "2026-10-31 12:00", "--until",
+                  "2026-10-31 13:00", "--by", "RK"});
+    const auto import = [&](const char* name, const char* rows) {
+        kitchen.good(
+            {"import", kitchen.write(name, std::string{"time,p1_f\n"} + rows), "--by", "RK"});
+    };
+    import("first.csv", "2026-10-31 12:00,60.0\n2026-10-31 12:10,90.0\n2026-10-31 12:11,130.0\n"
+                        "2026-10-31 12:14,95.0\n2026-10-31 12:40,110.0\n");
+    kitchen.good({"stage", "wings-1", "served", "--at", "2026-10-31 13:00", "--by", "RK"});
+    kitchen.good({"confirm", "wings-1", "2026-10-31 12:10", "2026-10-31 12:14", "--why",
+                  "read twice", "--by", "RK"});
+    checked(kitchen, "wings-1", cli::kNotMet);
+    // 165 °F for less than a second cooks poultry (FDA Food Code 2022, 3-401.11(A)(3)).
+    import("late.csv", "2026-10-31 12:12,170.0\n");
+    checked(kitchen, "wings-1", cli::kNotMet);
+    CHECK_THAT(kitchen.says({"check", "wings-1"}).out,
+               Contains("3 readings confirmed by RK") &&
+                   Contains("1 reading between them came in"));
+    // Who has seen it confirms it.
+    kitchen.good(
+        {"confirm", "wings-1", "2026-10-31 12:12", "--why", "the lid was off", "--by", "RK"});
+    checked(kitchen, "wings-1", cli::kDone);
+}
+
 TEST_CASE("REC-6, REC-7: a late entry asks why, says so for good, and names who took the reading") {
     Kitchen kitchen;
     kitchen.open_for_business();

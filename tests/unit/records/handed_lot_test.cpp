@@ -93,7 +93,8 @@ HandedLot example() {
                 .to = at(11),
                 .made_at = at(12),
                 .by = "RK",
-                .why = "seen"}};
+                .why = "seen",
+                .came_later = {{.at = at(10), .value = f(151)}}}};
     h.remarks = {{.subject = "core reading",
                   .point = "core",
                   .value = f(150),

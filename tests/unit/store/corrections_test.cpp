@@ -358,6 +358,100 @@ TEST_CASE("marks reach the history of the lot whose readings they are on, and no
     CHECK(store->lot_history(other, kNight + Span::hours(8)).marks.empty());
 }
 
+namespace {
+
+/// brisket-1 with a probe that logged 141 °F at two hours and 145 °F at four.
+struct LoggedKitchen : Kitchen {
+    records::ProbeId probe = store->add_probe({.name = "P1"}, rk);
+    LoggedKitchen() {
+        store->place({.probe = probe, .target = LotPoint{lot}, .from = kNight, .to = {}}, rk);
+        import_one("first.csv", f(141), Span::hours(2));
+        import_one("second.csv", f(145), Span::hours(4));
+    }
+    void import_one(const char* name, Temperature value, Span after) {
+        const auto import = store->begin_import(source(name), rk);
+        import->add({.probe = probe, .at = kNight + after, .value = value});
+        import->finish(1, 0);
+    }
+    records::MarkId mark(MarkKind kind) {
+        return book.mark(kind,
+                         records::LoggedSpan{.probe = probe,
+                                             .from = kNight + Span::hours(2),
+                                             .to = kNight + Span::hours(4)},
+                         "seen", rk);
+    }
+    /// The values that the only mark is on.
+    std::vector<Temperature> marked(const records::LotHistory& of) const {
+        REQUIRE(of.marks.size() == 1);
+        std::vector<Temperature> values;
+        for (const records::Reading& reading : core(of)) {
+            if (covers(of.marks[0], of, "core", reading)) {
+                values.push_back(reading.value);
+            }
+        }
+        return values;
+    }
+};
+
+} // namespace
+
+// 21 CFR 11.70 (from memory): a signature is linked to the record that was signed, and cannot be
+// carried over to another. That it goes by the order of entries is the project's own.
+TEST_CASE("a mark is not on readings that were imported after it was made") {
+    LoggedKitchen k;
+    const auto aside = k.mark(MarkKind::set_aside);
+    const std::vector both{f(141), f(145)};
+    CHECK(k.marked(k.history()) == both);
+    CHECK(k.history().marks[0].came_later.empty());
+    k.import_one("third.csv", f(170), Span::hours(3));
+    k.import_one("fourth.csv", f(171), Span::hours(2)); // a second value for the instant
+    CHECK(core(k.history()).size() == 6);
+    CHECK(k.marked(k.history()) == both);
+    const std::vector<records::Shown> later{{kNight + Span::hours(2), f(171)},
+                                            {kNight + Span::hours(3), f(170)}};
+    CHECK(k.history().marks[0].came_later == later);
+    // Who verifies says that the readings which were marked are rightly set aside: no others.
+    k.book.verify(aside, by("MM", k.rk.entered_at));
+    CHECK(k.marked(k.history()) == both);
+    // The same readings imported again stay those that were there.
+    k.import_one("again.csv", f(145), Span::hours(4));
+    CHECK(k.marked(k.history()) == both);
+}
+
+TEST_CASE("a mark made while an import runs is on what the import had written by then") {
+    LoggedKitchen k;
+    const auto import = k.store->begin_import(source("long.csv"), k.rk);
+    k.mark(MarkKind::confirmed);
+    import->add({.probe = k.probe, .at = kNight + Span::hours(3), .value = f(170)});
+    import->finish(1, 0);
+    CHECK(k.marked(k.history()) == std::vector{f(141), f(145)});
+}
+
+TEST_CASE("a mark made after the last import is on all of its stretch") {
+    LoggedKitchen k;
+    k.import_one("third.csv", f(170), Span::hours(3));
+    k.mark(MarkKind::confirmed);
+    CHECK(k.marked(k.history()) == std::vector{f(141), f(170), f(145)});
+}
+
+TEST_CASE("a mark of whose readings this lot has only later ones is none of this lot's") {
+    LoggedKitchen k;
+    const auto other = k.store->open_lot({.name = "pork-1", .opened_at = kNight}, k.rk);
+    const auto placed = k.book.placements_of(k.probe)[0];
+    auto until = placed.now().facts;
+    until.to = kNight + Span::minutes(150);
+    k.book.amend(placed.id, until, "it was moved", k.rk);
+    k.store->place({.probe = k.probe,
+                    .target = LotPoint{other},
+                    .from = kNight + Span::minutes(150),
+                    .to = kNight + Span::minutes(200)},
+                   k.rk);
+    k.mark(MarkKind::confirmed);
+    k.import_one("third.csv", f(170), Span::hours(3));
+    CHECK(k.history().marks.size() == 1);
+    CHECK(k.store->lot_history(other, kNight + Span::hours(8)).marks.empty());
+}
+
 TEST_CASE("a mark on one pan's reading is not on another pan's of the same time and value") {
     Kitchen k; // brisket-1 reads 140 °F at two hours; so does the other pan it is merged with
     const auto other = k.store->open_lot({.name = "brisket-2", .opened_at = kNight}, k.rk);

@@ -1,6 +1,8 @@
 // A lot's history read through keepers is the one read without.
 #include "fixture.hpp"
 
+#include <holdwarden/records/corrections.hpp>
+
 #include <catch2/catch.hpp>
 
 #include <memory>
@@ -27,6 +29,24 @@ public:
 private:
     std::vector<std::pair<Stage, std::size_t>>& begun_;
     std::vector<Reading> all_;
+};
+
+/// Keeps the first reading and the last, and of those in between that some were left out.
+class Ends final : public Keeper {
+public:
+    void begin(Stage /*stage*/) override {}
+    void add(const Reading& reading) override {
+        if (ends_.size() == 2) {
+            ends_.pop_back();
+        }
+        ends_.push_back(reading);
+        ends_.back().left_out = ++seen_ > 2 ? 1 : 0;
+    }
+    std::vector<Reading>& kept() override { return ends_; }
+
+private:
+    std::vector<Reading> ends_;
+    std::size_t seen_ = 0;
 };
 
 } // namespace
@@ -82,4 +102,37 @@ TEST_CASE("what a probe logged and what was typed come through a keeper in order
     const auto core = std::ranges::find(whole.points, "core", &PointSeries::point);
     CHECK((core->readings[held->second].at >= at(20) &&
            core->readings[held->second - 1].at < at(20)));
+}
+
+TEST_CASE("a mark on readings that a keeper left out is told all the same") {
+    // The project's own: by a mark that is told the record is read whole.
+    const Folder folder;
+    const auto store = make(folder / "kitchen.db");
+    const auto p1 = store->add_probe({.name = "P1"}, kLater);
+    const auto lot = store->open_lot({.name = "brisket-1", .opened_at = at(0)}, kLater);
+    store->enter_stage({.lot = lot, .stage = Stage::hot_holding, .from = at(0)}, kLater);
+    store->place({.probe = p1, .target = LotPoint{lot}, .from = at(0), .to = at(60)}, kLater);
+    const auto import_minute = [&](int m, const char* file) {
+        const auto import = store->begin_import(source(file), kLater);
+        import->add({.probe = p1, .at = at(m), .value = f(140)});
+        import->finish(1, 0);
+    };
+    const auto marks = [&] {
+        const auto ends = [] { return std::make_unique<Ends>(); };
+        return store->lot_history(lot, at(90), ends).marks.size();
+    };
+    for (int m = 0; m <= 30; m += 10) {
+        import_minute(m, "early.csv");
+    }
+    const auto aside = [&](int from, int to) {
+        store->corrections().mark(MarkKind::set_aside,
+                                  LoggedSpan{.probe = p1, .from = at(from), .to = at(to)}, "seen",
+                                  kLater);
+    };
+    aside(10, 20);
+    CHECK(marks() == 1);
+    aside(20, 30); // on a reading that is kept, till later ones come in
+    import_minute(25, "late.csv");
+    import_minute(40, "late.csv");
+    CHECK(marks() == 2);
 }
