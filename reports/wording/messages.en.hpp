@@ -231,6 +231,8 @@ inline constexpr const char* days_open =
     "Made on {}, today is day {}; use or discard by the end of {}.";
 inline constexpr const char* end_will_settle = "A record of its end by {} will settle it.";
 inline constexpr const char* days_met = "Made on {}, {} on {}, day {}; the last day was {}.";
+inline constexpr const char* made_before_recorded =
+    "Its day of making is on record as {}, but {} began on {}: the earlier day is day 1.";
 inline constexpr const char* frozen_days = "{} frozen days are not counted.";
 
 // due

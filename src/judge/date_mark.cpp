@@ -16,6 +16,11 @@ namespace {
 
 constexpr std::int64_t kDayMs = 86'400'000;
 
+bool shows_ready(Stage stage) noexcept {
+    return stage == Stage::cooking || stage == Stage::cooling || stage == Stage::reheating ||
+           is_hot_hold(stage);
+}
+
 /// Ready to eat: the record shows it cooked, held hot, cooled or reheated. What is only kept cold
 /// may be raw, and what was heated in part is not ready before its full cook.
 bool ready_to_eat(const Case& c) {
@@ -25,26 +30,51 @@ bool ready_to_eat(const Case& c) {
     if (has(Stage::initial_heating) && !has(Stage::cooking)) {
         return false;
     }
-    return std::ranges::any_of(c.stages(), [](const StageSpan& s) {
-        return s.stage == Stage::cooking || s.stage == Stage::cooling ||
-               s.stage == Stage::reheating || is_hot_hold(s.stage);
-    });
+    return std::ranges::any_of(c.stages(), [](const StageSpan& s) { return shows_ready(s.stage); });
 }
 
-} // namespace
+LocalDate day_of(const Case& c, const StageSpan& stage) {
+    return date_of(c.settings().zone.wall(stage.from));
+}
 
-LocalDate day_one(const Case& c) {
+/// The stage by which the food was made: its first cook, else the first that shows it ready to eat;
+/// nullptr: none does.
+const StageSpan* made_by(const Case& c) {
+    const auto& stages = c.stages();
+    const auto first = [&](auto is) {
+        const auto found = std::ranges::find_if(stages, is);
+        return found == stages.end() ? nullptr : &*found;
+    };
+    if (const StageSpan* cook =
+            first([](const StageSpan& s) { return s.stage == Stage::cooking; })) {
+        return cook;
+    }
+    return ready_to_eat(c) ? first([](const StageSpan& s) { return shows_ready(s.stage); })
+                           : nullptr;
+}
+
+/// The day of making as it is on record, else as the stages tell it.
+LocalDate recorded_day(const Case& c) {
     if (c.lot().made_on) {
         return *c.lot().made_on;
     }
     const auto& stages = c.stages();
     const auto cook = std::ranges::find(stages, Stage::cooking, &StageSpan::stage);
-    const Instant at = cook != stages.end() ? cook->from : stages.front().from;
-    return date_of(c.settings().zone.wall(at));
+    return day_of(c, cook != stages.end() ? *cook : stages.front());
+}
+
+} // namespace
+
+LocalDate day_one(const Case& c) {
+    const StageSpan* made = made_by(c);
+    const LocalDate recorded = recorded_day(c);
+    return made == nullptr ? recorded : std::min(recorded, day_of(c, *made));
 }
 
 std::int64_t frozen_days(const Case& c) {
-    const LocalDate made = day_one(c);
+    // Where the recorded day is later than the cook, the record contradicts itself: what was frozen
+    // in between is not taken off.
+    const LocalDate made = recorded_day(c);
     const auto cook = std::ranges::find(c.stages(), Stage::cooking, &StageSpan::stage);
     Span frozen;
     for (auto s = cook != c.stages().end() ? cook : c.stages().begin(); s != c.stages().end();
@@ -105,6 +135,10 @@ void judge_date_mark(const Case& c, std::vector<Finding>& findings) {
         f.verdict = Verdict::met;
         f.reason = fmt::format(msg::days_met, made_text, to_words(c.end()->outcome), to_text(today),
                                day, last);
+    }
+    if (const LocalDate recorded = recorded_day(c); made_on < recorded) {
+        f.notes.push_back(fmt::format(msg::made_before_recorded, to_text(recorded),
+                                      to_words(made_by(c)->stage), made_text));
     }
     if (frozen > 0) {
         f.notes.push_back(fmt::format(msg::frozen_days, frozen));

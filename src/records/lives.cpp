@@ -114,6 +114,16 @@ std::optional<Instant> first_stage(const LotHistory& lot) {
     return first;
 }
 
+std::optional<Instant> first_cook(const LotHistory& lot) {
+    const auto own = std::ranges::find(lot.stages, Stage::cooking, &StageEntry::stage);
+    std::optional<Instant> first =
+        own == lot.stages.end() ? std::nullopt : std::optional{own->from};
+    for (const LotHistory& source : lot.sources) {
+        first = earlier(first, first_cook(source));
+    }
+    return first;
+}
+
 std::vector<Life> lives_of(const LotHistory& lot) {
     if (lot.sources.empty()) {
         return {{.history = lot, .spells = {{lot.name, kBeginning}}, .only_from = {}}};

@@ -4,7 +4,9 @@
 #include "rows.hpp"
 #include "sqlite_store.hpp"
 
+#include <holdwarden/base/time_text.hpp>
 #include <holdwarden/records/entry_rules.hpp>
+#include <holdwarden/records/lives.hpp>
 #include <holdwarden/records/people.hpp>
 
 #include <algorithm>
@@ -58,6 +60,20 @@ void refuse_parting(Outcome outcome, const std::string& lot) {
 
 std::string shown(Instant at, const Zone& zone) {
     return local_text_with_offset(Instant::from_unix_s(at.unix_ms() / 1000), zone);
+}
+
+/// Food is made by the day on which it is first cooked: a later day 1 would print a later last day.
+void check_made_by_cook(const LotHistory& history, LocalDate made_on, const Zone& zone) {
+    const auto cook = first_cook(history);
+    if (!cook || made_on <= date_of(zone.wall(*cook))) {
+        return;
+    }
+    throw refused(ErrorKind::conflict,
+                  "made on " + to_text(made_on) +
+                      " is after the food's first cook, which began at " + shown(*cook, zone),
+                  "lot '" + history.name + "'",
+                  "give " + to_text(date_of(zone.wall(*cook))) +
+                      " or an earlier day, or amend the stage first");
 }
 
 } // namespace
@@ -188,6 +204,10 @@ void SqliteCorrections::amend(LotId id, const Lot& now, std::string_view why, co
         const KeptLot kept = facts_of(id);
         if (same(kept.now().facts, now)) {
             throw nothing_new("lot '" + kept.now().facts.name + "'");
+        }
+        if (now.made_on && now.made_on != kept.now().facts.made_on) {
+            check_made_by_cook(store_.lot_history(id, stamp.entered_at), *now.made_on,
+                               store_.zone());
         }
         database().run(
             "insert into lot_amendment (entry, lot, why, food, description, mass_g, thickness_um, "

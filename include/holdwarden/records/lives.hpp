@@ -27,6 +27,10 @@ struct Life {
 /// for nothing from then. Lives that tell the same are there once.
 std::vector<Life> lives_of(const LotHistory& lot);
 
+/// When the first cook of the food began, whichever source it came from; nullopt: none is on
+/// record.
+std::optional<Instant> first_cook(const LotHistory& lot);
+
 /// The name of the lot the food of `life` was in at `at`.
 const std::string& lot_at(const Life& life, Instant at);
 

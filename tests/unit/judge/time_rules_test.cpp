@@ -2,6 +2,8 @@
 // text from memory; read in adoptions of the 2013 edition).
 #include "lots.hpp"
 
+#include <holdwarden/judge/keep_until.hpp>
+
 using namespace holdwarden;
 using namespace holdwarden::test;
 
@@ -334,6 +336,52 @@ TEST_CASE("a whole frozen day does not count, and is said not to") {
     CHECK_FALSE(frozen_for(1440).notes.empty());
     CHECK(frozen_for(1439).verdict == Verdict::not_met);
     CHECK(frozen_for(1439).notes.empty());
+}
+
+TEST_CASE("a recorded day of making that is later than the cook is not day 1") {
+    // FDA Food Code 2022, 3-501.17(A) (from memory): the day of preparation is counted as day 1.
+    // The test begins on 31 October. That the earlier of two days holds is the project's own.
+    const auto kept = [](LocalDate made_on, double days) {
+        Lot lot;
+        lot.stage(Stage::cooking, 0).stage(Stage::cooling, 120).stage(Stage::cold_holding, 480);
+        lot.history().made_on = made_on;
+        lot.served(days * 1440);
+        return only(lot.judged(fda()), "date-mark");
+    };
+    const LocalDate cooked{2026, 10, 31};
+    const LocalDate claimed{2026, 11, 5};
+    CHECK(kept(cooked, 6).verdict == Verdict::met);
+    CHECK(kept(claimed, 6).verdict == Verdict::met);
+    CHECK(kept(claimed, 7).verdict == Verdict::not_met);
+    CHECK(kept(claimed, 6).reason.find("2026-10-31") != std::string::npos);
+    REQUIRE(kept(claimed, 6).notes.size() == 1);
+    CHECK(kept(claimed, 6).notes[0].find("2026-11-05") != std::string::npos);
+    CHECK(kept(cooked, 6).notes.empty());
+    // An earlier recorded day stays day 1.
+    CHECK(kept({2026, 10, 30}, 6).verdict == Verdict::not_met);
+    CHECK(kept({2026, 10, 30}, 6).notes.empty());
+}
+
+TEST_CASE("what was frozen between the cook and a later recorded day is not taken off") {
+    // The project's own: the record contradicts itself, and no reading of it may win days.
+    Lot lot;
+    lot.stage(Stage::cooking, 0).stage(Stage::cooling, 120).stage(Stage::cold_holding, 480);
+    lot.stage(Stage::frozen, 1440).stage(Stage::thawing, 4 * 1440).served(8 * 1440);
+    CHECK(only(lot.judged(fda()), "date-mark").verdict == Verdict::met); // day 9 less 3
+    lot.history().made_on = LocalDate{2026, 11, 5};
+    CHECK(only(lot.judged(fda()), "date-mark").verdict == Verdict::not_met);
+}
+
+TEST_CASE("a label's day 1 is the day of the cook where a later one is on record") {
+    Lot lot;
+    lot.stage(Stage::cooking, 0).stage(Stage::cold_holding, 120);
+    lot.history().made_on = LocalDate{2026, 11, 5};
+    judge::Settings settings;
+    settings.as_of = at(300);
+    const auto mark = judge::day_mark(lot.history(), fda(), settings);
+    REQUIRE(mark.has_value());
+    CHECK(mark->made_on == LocalDate{2026, 10, 31});
+    CHECK(mark->last_day == LocalDate{2026, 11, 6});
 }
 
 TEST_CASE("a date mark's reason names the last day, later by the days that were frozen") {

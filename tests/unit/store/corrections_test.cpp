@@ -295,6 +295,39 @@ TEST_CASE("the lot's facts as amended are what is judged and listed") {
     CHECK(history.amendments.at(0).changes.size() == 3);
 }
 
+TEST_CASE("a day of making later than the cook on record is refused") {
+    // FDA Food Code 2022, 3-501.17(A) (from memory): the day of preparation is counted as day 1.
+    Kitchen k;
+    auto lot = k.book.facts_of(k.lot).now().facts;
+    const auto made_on = [&](unsigned day) {
+        lot.made_on = LocalDate{2026, 11, day};
+        return lot;
+    };
+    k.book.amend(k.lot, made_on(5), "not cooked here", k.rk); // nothing says it was cooked
+    auto stage = k.book.stages_of(k.lot)[0].now().facts;
+    stage.stage = Stage::cooking;
+    k.book.amend(k.book.stages_of(k.lot)[0].id, stage, "it was the cook", k.rk);
+    const auto text =
+        k.refused(ErrorKind::conflict, [&] { k.book.amend(k.lot, made_on(4), "why", k.rk); });
+    CHECK_THAT(text.what, Catch::Matchers::Contains("first cook"));
+    CHECK_THAT(text.fix, Catch::Matchers::Contains("2026-11-01"));
+    // What is on record already does not stand in the way of other facts.
+    lot = made_on(5);
+    lot.mass = records::Mass{5000};
+    k.book.amend(k.lot, lot, "weighed", k.rk);
+    // The parts of a split carry their lot's cook.
+    const auto parts = k.store->parts().split({.lot = k.lot,
+                                               .at = kNight + Span::hours(3),
+                                               .form = records::PartForm::sliced,
+                                               .parts = {{"a"}, {"b"}}},
+                                              k.rk);
+    auto part = k.book.facts_of(parts[0]).now().facts;
+    part.made_on = LocalDate{2026, 11, 3};
+    k.refused(ErrorKind::conflict, [&] { k.book.amend(parts[0], part, "why", k.rk); });
+    part.made_on = LocalDate{2026, 11, 1};
+    k.book.amend(parts[0], part, "why", k.rk);
+}
+
 TEST_CASE(
     "an amended end takes the probes lifted with it along, and a voided one lets the lot live") {
     Kitchen k;
