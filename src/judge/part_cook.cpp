@@ -47,9 +47,23 @@ Span heated_in_part(const Case& c, std::size_t i, const std::vector<Finding>& fi
     return heated;
 }
 
+bool is_first_heating(const Case& c, std::size_t i) {
+    return i < c.stages().size() && c.stages()[i].stage == Stage::initial_heating;
+}
+
+/// When the first heating began that stage `i` ends. Entered again at once, as where the food was
+/// moved to another unit, it goes on.
+Instant heating_began(const Case& c, std::size_t i) {
+    while (i > 0 && is_first_heating(c, i - 1)) {
+        --i;
+    }
+    return c.stages()[i].from;
+}
+
 Finding first_heating(const Case& c, const codes::Requirement& requirement,
                       const codes::WindowRule& rule, std::size_t i, Span heated) {
     const StageSpan& stage = c.stages()[i];
+    const Instant began = heating_began(c, i);
     const Next next = next_after(c, i);
     Finding f = start_finding(requirement, stage, "");
     const std::string allowed = to_text(rule.within.span);
@@ -60,8 +74,8 @@ Finding first_heating(const Case& c, const codes::Requirement& requirement,
     f.limit.time_included = rule.within.figure_included;
     f.elapsed = {heated, std::nullopt, heated};
     f.margin.time = rule.within.span - heated;
-    const std::string times = fmt::format(msg::heated_from_to, c.clock(stage.from),
-                                          c.clock(stage.to), to_text(heated), allowed);
+    const std::string times = fmt::format(msg::heated_from_to, c.clock(began), c.clock(stage.to),
+                                          to_text(heated), allowed);
     if (!rule.within.allows(heated)) {
         f.verdict = Verdict::not_met;
         f.reason = times;
@@ -70,7 +84,7 @@ Finding first_heating(const Case& c, const codes::Requirement& requirement,
     switch (next) {
     case Next::nothing_yet:
         f.verdict = Verdict::open;
-        f.reason = fmt::format(msg::heated_since, c.clock(stage.from), to_text(heated), allowed);
+        f.reason = fmt::format(msg::heated_since, c.clock(began), to_text(heated), allowed);
         f.settle =
             fmt::format(msg::cooling_by_settles, c.clock(c.now() + (rule.within.span - heated)));
         break;
@@ -124,16 +138,15 @@ void judge_part_cook(const Case& c, std::vector<Finding>& findings) {
         heating == nullptr ? nullptr : std::get_if<codes::WindowRule>(&heating->rule);
     std::vector<Finding> found;
     for (std::size_t i = 0; i < c.stages().size(); ++i) {
-        const StageSpan& stage = c.stages()[i];
-        if (stage.stage != Stage::initial_heating) {
-            continue;
+        if (!is_first_heating(c, i) || is_first_heating(c, i + 1)) {
+            continue; // the last entry of a heating tells of all of it
         }
         if (rule != nullptr) {
             found.push_back(first_heating(c, *heating, *rule, i, heated_in_part(c, i, findings)));
         }
         if (!cooked_later(c, i)) {
             for (const codes::Requirement* cook : c.pack().find("cooking", c.lot().food)) {
-                found.push_back(missing_cook(c, *cook, stage));
+                found.push_back(missing_cook(c, *cook, c.stages()[i]));
             }
         }
     }

@@ -61,6 +61,20 @@ TEST_CASE("3-401.14(A): first heatings with no full cook between them add up") {
     CHECK(verdicts == std::vector{Verdict::met, Verdict::not_met}); // 40, then 61 minutes
 }
 
+TEST_CASE("3-401.14(A): a first heating that goes on in another unit is one") {
+    // That entries without a gap are one heating is the project's own reading.
+    const auto moved = [](double cooled) {
+        Lot lot{FoodKind::poultry};
+        lot.stage(Stage::initial_heating, 0).stage(Stage::initial_heating, 25);
+        lot.stage(Stage::cooling, cooled).readings({{0, 40}, {cooled, 110}});
+        return lot;
+    };
+    CHECK(first_heating(moved(60)) == Verdict::met);
+    CHECK(first_heating(moved(61)) == Verdict::not_met);
+    // Its one missing cook is told once.
+    CHECK(only(moved(60).judged(fda()), "cooking").verdict == Verdict::open);
+}
+
 TEST_CASE("a full cook ends the sum of first heatings if one of its ways is met at every point") {
     // 3-401.11(A)(1)(b): 145 °F for 15 s at 150 to 151; the roast table's 4 min are not shown.
     const auto second_heating = [](std::vector<Row> top) {
