@@ -63,6 +63,25 @@ LocalDate recorded_day(const Case& c) {
     return day_of(c, cook != stages.end() ? *cook : stages.front());
 }
 
+/// How long the food was kept cold in a stage: the whole of cold holding and thawing, and what is
+/// left of a cooling once a reading shows it cold.
+Span kept_cold(const Case& c, const StageSpan& stage, const codes::TemperatureLimit& kept_at) {
+    if (stage.stage == Stage::cold_holding || stage.stage == Stage::thawing) {
+        return stage.to - stage.from;
+    }
+    Span longest;
+    if (stage.stage == Stage::cooling) {
+        for (const Case::Series& series : c.series()) {
+            const Readings inside = between(series.readings, stage.from, stage.to);
+            const auto cold = std::ranges::find_if(inside, [&](const records::Reading& r) {
+                return kept_at.side(r.value) == codes::Side::right;
+            });
+            longest = std::max(longest, cold == inside.end() ? Span{} : stage.to - cold->at);
+        }
+    }
+    return longest;
+}
+
 } // namespace
 
 LocalDate day_one(const Case& c) {
@@ -104,8 +123,8 @@ void judge_date_mark(const Case& c, std::vector<Finding>& findings) {
         if (!cooked) {
             continue; // kept cold raw, before the cook
         }
-        if (s.stage == Stage::cold_holding || s.stage == Stage::thawing) {
-            cold += s.to - s.from;
+        if (const Span kept = kept_cold(c, s, rule->kept_at); kept > Span{}) {
+            cold += kept;
             first_cold = first_cold == nullptr ? &s : first_cold;
         }
     }

@@ -415,3 +415,16 @@ TEST_CASE("food that lives on elsewhere keeps its hold, and its days run on ther
     CHECK(lot.judged(fda()).notes.back().ends_with(
         ": the kitchen it went to carries its record on."));
 }
+
+TEST_CASE("a cooling that nobody ends is kept cold once the food is") {
+    // FDA Food Code 2022, 3-501.17(A): over 24 hours at 41 °F or less, 7 days at most.
+    const auto left = [](double last) {
+        Lot lot{FoodKind::poultry};
+        lot.stage(Stage::cooking, 0).stage(Stage::cooling, 5);
+        lot.readings({{0, 170}, {5, 166}, {60, 69}, {200, 40}, {last, 40}}).served(last);
+        return lot.judged(fda());
+    };
+    CHECK_FALSE(has(left(200 + 1440), "date-mark")); // 24 hours, not over
+    CHECK(only(left(200 + 1441), "date-mark").verdict == Verdict::met);
+    CHECK(only(left(10 * 1440), "date-mark").verdict == Verdict::not_met);
+}
