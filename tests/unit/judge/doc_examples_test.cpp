@@ -2,11 +2,16 @@
 // example stands in doc_example.hpp.
 #include "doc_example.hpp"
 
+#include <holdwarden/codes/load.hpp>
+
 #include <catch2/catch.hpp>
 
 #include <fstream>
 #include <iterator>
+#include <set>
+#include <sstream>
 
+using namespace holdwarden;
 using namespace holdwarden::test;
 
 namespace {
@@ -29,6 +34,29 @@ TEST_CASE("every example of the page on reading limits is judged as it says") {
         for (const auto& check : run_example(example, kPacks)) {
             INFO("docs/how-limits-are-read.md:" << check.line);
             CHECK(check.got == check.expected);
+        }
+    }
+}
+
+TEST_CASE("the page on reading limits has an example of every requirement of every pack") {
+    std::set<std::string> shown;
+    for (const auto& example : doc_examples(
+             text_of(std::filesystem::path{kSource / "docs" / "how-limits-are-read.md"}))) {
+        for (const std::string& line : example.lines) {
+            std::istringstream words{line};
+            std::string arrow;
+            std::string id;
+            if (words >> arrow >> id && arrow == "=>") {
+                shown.insert(id.substr(0, id.find('@')));
+            }
+        }
+    }
+    const auto ids = codes::pack_ids(kPacks);
+    REQUIRE(ids.size() >= 11);
+    for (const std::string& id : ids) {
+        for (const auto& requirement : codes::load_pack(kPacks / (id + ".toml")).requirements) {
+            INFO(id << ", " << requirement.id);
+            CHECK(shown.contains(requirement.id));
         }
     }
 }
