@@ -1,5 +1,6 @@
 #include <holdwarden/cli/code_example.hpp>
 #include <holdwarden/judge/judge.hpp>
+#include <holdwarden/judge/words.hpp>
 
 #include <fmt/format.h>
 
@@ -220,16 +221,73 @@ std::vector<CodeExample> come_up_examples(const Requirement& r, const WindowRule
               d + Span::minutes(5))};
 }
 
+/// A stage that must begin in time after the cook or the first heating began or ended: entries
+/// alone decide. The readings are those of any cook.
+std::vector<CodeExample> stage_begin_examples(const Requirement& r, const WindowRule& rule) {
+    const bool from_start = rule.start == WindowStart::stage_start;
+    const auto story = [&](std::string text, Span took) {
+        const Span clock_starts = from_start ? Span{} : Span::minutes(60);
+        Builder b{std::move(text), food_of(r)};
+        b.stage(from_start ? Stage::initial_heating : Stage::cooking, Span{})
+            .read(Span{}, Temperature::of_degrees(60, Scale::fahrenheit))
+            .read(Span::minutes(50), Temperature::of_degrees(150, Scale::fahrenheit));
+        if (!from_start) {
+            b.stage(Stage::preparing, clock_starts);
+        }
+        b.stage(Stage::cooling, clock_starts + took)
+            .read(clock_starts + took, Temperature::of_degrees(120, Scale::fahrenheit));
+        return b.closed().done();
+    };
+    const std::string begun = from_start ? "Put to cool {} after the heating began:"
+                                         : "Put to cool {} after the cook ended:";
+    const Span late = rule.within.span + Span::minutes(10);
+    return {story(fmt::format(fmt::runtime(begun), to_text(rule.within.span)), rule.within.span),
+            story(fmt::format(fmt::runtime(begun), to_text(late)), late)};
+}
+
 std::vector<CodeExample> window_examples(const Pack& pack, const Requirement& r,
                                          const WindowRule& rule) {
     if (rule.to_stage) {
-        return {};
+        return stage_begin_examples(r, rule);
     }
     if (r.id == "come-up") {
         return come_up_examples(r, rule);
     }
     return rule.start == WindowStart::rises_above ? reheating_time_examples(pack, r, rule)
                                                   : cooling_examples(pack, r, rule);
+}
+
+/// The last stage begun heats as `oven` asks, by what it is set to.
+void heat_in(Builder& b, const OvenRow& oven) {
+    b.lot().stages.back().oven = oven.oven;
+    b.lot().stages.back().setting = figure_of(oven.air);
+    b.lot().raw_mass_g = oven.from_g.value_or(4536); // 10 lb
+}
+
+/// A roast in one piece, cooked by the table and its oven, then held by the lower limit.
+std::vector<CodeExample> roast_hold_examples(const Pack& pack, const Requirement& r,
+                                             const HoldRule& rule) {
+    const TableRule* cook = table_of(pack, "cooking-roast", FoodKind::intact_roast);
+    if (cook == nullptr || cook->ovens.empty()) {
+        return {};
+    }
+    const TableRow& row = quick_row(*cook);
+    const auto story = [&](std::string text, int then) {
+        Builder b{std::move(text), food_of(r)};
+        b.stage(Stage::cooking, Span{});
+        heat_in(b, cook->ovens.back());
+        b.read(Span{}, inside(row.at, -20))
+            .watched(Span::minutes(30), inside(row.at, 1), row.keep)
+            .stage(Stage::hot_holding, Span::minutes(40))
+            .read(Span::minutes(50), inside(rule.limit, 4))
+            .read(Span::minutes(120), inside(rule.limit, then))
+            .limit(rule.limit);
+        return b.closed().done();
+    };
+    return {story("The cook reached a row of the roast table, with its oven on record: the hold "
+                  "may go by this limit:",
+                  1),
+            story("One reading on the wrong side is a miss of this limit too:", -1)};
 }
 
 std::vector<CodeExample> table_examples(const Requirement& r, const TableRule& rule) {
@@ -250,10 +308,14 @@ std::vector<CodeExample> table_examples(const Requirement& r, const TableRule& r
         kept.read(at, inside(row.at, 1));
     }
     if (!rule.ovens.empty()) {
+        CodeExample bare = kept.closed().done();
+        bare.story = "The same readings, and nothing on record of the oven:";
         const OvenRow& oven = rule.ovens.back();
-        kept.lot().stages.front().oven = oven.oven;
-        kept.lot().stages.front().setting = figure_of(oven.air);
-        kept.lot().raw_mass_g = oven.from_g.value_or(4536); // 10 lb
+        heat_in(kept, oven);
+        CodeExample with_oven = kept.done();
+        with_oven.story += fmt::format(" The oven on record: {}, set to {}.",
+                                       judge::to_words(oven.oven), to_text(figure_of(oven.air)));
+        return {with_oven, bare};
     }
     if (row.keep == Span{} || row.keep > Span::minutes(18)) {
         return {kept.closed().done()}; // the next story spans 18 minutes
@@ -266,9 +328,6 @@ std::vector<CodeExample> table_examples(const Requirement& r, const TableRule& r
         .read(Span{}, inside(row.at, -2))
         .read(Span::minutes(9), inside(row.at, 1))
         .read(Span::minutes(18), inside(row.at, -1));
-    one.lot().stages.front().oven = kept.lot().stages.front().oven;
-    one.lot().stages.front().setting = kept.lot().stages.front().setting;
-    one.lot().raw_mass_g = kept.lot().raw_mass_g;
     return {kept.closed().done(), one.closed().done()};
 }
 
@@ -319,7 +378,8 @@ std::vector<CodeExample> ceiling_examples(const Pack& pack, const Requirement& r
 
 std::vector<CodeExample> examples_of(const Pack& pack, const Requirement& r) {
     if (const auto* hold = std::get_if<HoldRule>(&r.rule)) {
-        return r.id == "hot-holding-roast" ? std::vector<CodeExample>{} : hold_examples(r, *hold);
+        return r.id == "hot-holding-roast" ? roast_hold_examples(pack, r, *hold)
+                                           : hold_examples(r, *hold);
     }
     if (const auto* window = std::get_if<WindowRule>(&r.rule)) {
         return window_examples(pack, r, *window);

@@ -74,14 +74,19 @@ std::vector<std::string> reading_of(const Requirement& r) {
                                    time_limit_text(window->within)));
         return text;
     }
-    if (std::holds_alternative<TableRule>(r.rule)) {
-        return {
+    if (const auto* table = std::get_if<TableRule>(&r.rule)) {
+        std::vector<std::string> text{
             "For each row, the time at or above is at least from the first to the last reading "
             "of an unbroken run, at most from the reading before to the reading after. A gap of "
             "more than 10 minutes breaks a run.",
             "A logged reading stands for an instant; a typed one for up to 17 s, or for the time "
             "it says it was watched. A peak between readings is not assumed.",
             "Any one row will do."};
+        if (!table->ovens.empty()) {
+            text.emplace_back("The oven goes with the rows: its kind, and its air readings or what "
+                              "it was set to. A row kept with no such record is not shown.");
+        }
+        return text;
     }
     if (std::holds_alternative<TimeControlRule>(r.rule)) {
         return {

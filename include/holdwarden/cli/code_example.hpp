@@ -18,8 +18,8 @@ struct CodeExample {
     std::vector<std::pair<Temperature, std::string>> limits; ///< to draw, with their labels
 };
 
-/// Invented records for a requirement of a pack, built from its own figures; empty where a record
-/// of temperatures alone cannot show the rule (date marking, a stage that must begin).
+/// Invented records for a requirement of a pack, built from its own figures; empty where one lot's
+/// readings do not show the rule (date marking, the reheat of a roast by its own table).
 std::vector<CodeExample> examples_of(const codes::Pack& pack,
                                      const codes::Requirement& requirement);
 
