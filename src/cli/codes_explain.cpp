@@ -88,11 +88,17 @@ std::vector<std::string> reading_of(const Requirement& r) {
         }
         return text;
     }
-    if (std::holds_alternative<TimeControlRule>(r.rule)) {
-        return {
+    if (const auto* time = std::get_if<TimeControlRule>(&r.rule)) {
+        std::vector<std::string> text{
             "It needs a good reading shortly before the food leaves control; then its clock runs "
             "until the food is recorded as eaten or discarded.",
             "Without a recorded end it is not shown, and a later reading in the food is a miss."};
+        if (time->return_within) {
+            text.push_back(fmt::format("It may go back to holding {} after it left control; each "
+                                       "return is held against the time out up to then.",
+                                       time_limit_text(*time->return_within)));
+        }
+        return text;
     }
     if (std::holds_alternative<CeilingRule>(r.rule)) {
         return {"One reading on the wrong side is a miss; readings too far apart leave the time "

@@ -305,7 +305,9 @@ void judge_time_control(const Case& c, std::vector<Finding>& findings) {
     } else if (rule.one_spell && more_than_one_spell(outings)) {
         say(Verdict::not_met, msg::second_spell);
     } else if (over && !last.running) {
-        say(Verdict::not_met, fmt::format(msg::out_too_long, to_text(total), to_text(within.span)));
+        say(Verdict::not_met,
+            fmt::format(msg::out_too_long, to_text(total),
+                        within.figure_included ? to_text(within.span) : allowed_text(within)));
     } else if (over && late != nullptr) {
         add_evidence(f, *late);
         say(Verdict::not_met, fmt::format(msg::still_there, c.day_and_clock(deadline),
