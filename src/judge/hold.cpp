@@ -405,6 +405,65 @@ void judge_cold_hold(const Case& c, std::size_t i, const std::vector<std::option
     }
 }
 
+namespace {
+
+/// From when food that cools in `stage` is cold for good at every point read there; nullopt if one
+/// of them is not.
+std::optional<Instant> cold_for_good(const Case& c, const StageSpan& stage,
+                                     const TemperatureLimit& limit) {
+    std::optional<Instant> from;
+    for (const Case::Series& series : c.series()) {
+        const Readings inside = between(series.readings, stage.from, stage.to);
+        if (inside.empty()) {
+            continue;
+        }
+        const auto last_wrong = std::find_if(inside.rbegin(), inside.rend(), [&](const Reading& r) {
+            return c.says(r, limit) == Says::wrong;
+        });
+        if (last_wrong == inside.rbegin()) {
+            return std::nullopt;
+        }
+        const Reading& cold = *last_wrong.base();
+        from = std::max(from.value_or(cold.at), cold.at);
+    }
+    return from;
+}
+
+} // namespace
+
+void judge_left_in_cooling(const Case& c, std::size_t i, std::vector<Finding>& findings) {
+    const codes::Requirement* requirement = c.pack().find_one("cold-holding", c.lot().food);
+    const auto* rule =
+        requirement == nullptr ? nullptr : std::get_if<codes::HoldRule>(&requirement->rule);
+    if (rule == nullptr) {
+        return;
+    }
+    const StageSpan& stage = c.stages()[i];
+    const auto from = cold_for_good(c, stage, rule->limit);
+    if (!from) {
+        return;
+    }
+    const Stretch s{.from = *from, .to = stage.to, .running = stage.running};
+    const Coverage cover = coverage(c, s, rule->limit);
+    if (cover.gaps.empty()) {
+        return;
+    }
+    Finding f = start_finding(*requirement, stage, "");
+    f.limit = figure_of(rule->limit);
+    f.verdict = Verdict::not_shown;
+    describe_gap(c, f, cover);
+    for (const Case::Series& series : c.series()) {
+        for (const Reading& r : between(series.readings, s.from, s.to)) {
+            if (std::ranges::any_of(cover.gaps,
+                                    [&](const Gap& g) { return r.at == g.from || r.at == g.to; })) {
+                add_evidence(f, r);
+            }
+        }
+    }
+    settle_evidence(f);
+    findings.push_back(std::move(f));
+}
+
 SpanBracket time_below_hot_limit(const Case& c, const RoastCook& cook) {
     // Neighbouring rests and holds under one limit are one stretch here, so that nothing is counted
     // twice.

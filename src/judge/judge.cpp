@@ -174,6 +174,8 @@ LotJudgement judge_values(const Case& c, const Part& part) {
             judge_hot_hold(c, i, roast, j.findings);
         } else if (stages[i].stage == Stage::cold_holding || stages[i].stage == Stage::thawing) {
             judge_cold_hold(c, i, cold_from[i], j.findings);
+        } else if (stages[i].stage == Stage::cooling) {
+            judge_left_in_cooling(c, i, j.findings);
         }
     }
     j.findings.insert(j.findings.end(), reheats.begin(), reheats.end());

@@ -88,6 +88,9 @@ void judge_hot_hold(const Case& c, std::size_t stage_index, const RoastCook& roa
 void judge_cold_hold(const Case& c, std::size_t stage_index,
                      const std::vector<std::optional<Instant>>& from,
                      std::vector<Finding>& findings);
+/// Food that stays in a cooling stage once it is cold: a silence longer than the largest interval
+/// leaves it unproven that it was kept so. Nothing is added where there is none.
+void judge_left_in_cooling(const Case& c, std::size_t stage_index, std::vector<Finding>& findings);
 /// Time below the hot limit over every rest and hold, the worst series, bracketed.
 SpanBracket time_below_hot_limit(const Case& c, const RoastCook& roast);
 

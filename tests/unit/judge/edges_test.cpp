@@ -428,3 +428,23 @@ TEST_CASE("a cooling that nobody ends is kept cold once the food is") {
     CHECK(only(left(200 + 1441), "date-mark").verdict == Verdict::met);
     CHECK(only(left(10 * 1440), "date-mark").verdict == Verdict::not_met);
 }
+
+TEST_CASE("a silence in a cooling that nobody ends is no cold hold that is shown") {
+    // FDA Food Code 2022, 3-501.16(A)(2): 41 °F or less; the largest interval is 2 h (common
+    // practice, no source).
+    const auto left = [](std::vector<Row> rows, double end) {
+        Lot lot{FoodKind::poultry};
+        lot.stage(Stage::cooking, 0).stage(Stage::cooling, 5);
+        lot.readings({{0, 170}, {5, 166}, {60, 69}, {200, 40}});
+        lot.readings(std::move(rows)).served(end);
+        return lot.judged(fda());
+    };
+    CHECK_FALSE(has(left({}, 320), "cold-holding"));
+    CHECK_FALSE(has(left({{320, 40}, {440, 41}}, 560), "cold-holding"));
+    CHECK(only(left({}, 321), "cold-holding").verdict == Verdict::not_shown);
+    const auto night = left({{1200, 40}}, 1200);
+    CHECK(only(night, "cold-holding").verdict == Verdict::not_shown);
+    CHECK(night.overall == Verdict::not_shown);
+    // Still warmer than that at the end: the cooling windows speak.
+    CHECK_FALSE(has(left({{300, 45}}, 600), "cold-holding"));
+}
