@@ -23,8 +23,10 @@ def main():
     kitchen.good("log", "brisket-1", "150F", "--at", "2026-10-31 18:00", "--sure")
     faults, runs, survived = [], 0, 0
 
-    def at_moment(command, moment):
-        return [word.format(moment=moment, minute=moment // 60 % 60, second=moment % 60) for word in command]
+    def at_moment(command, moment, again=0):
+        """A reading of its own each time: one that is entered already is acknowledged and not entered twice."""
+        second = 2 * moment + again
+        return [word.format(moment=moment, minute=second // 60 % 60, second=second % 60) for word in command]
 
     def with_allocator(command, **more):
         kitchen.environment.update(LD_PRELOAD=library, **more)
@@ -47,7 +49,7 @@ def main():
         for moment in range(moments):
             for mode in ({}, {"REFUSE_ON": "1"}):
                 runs += 1
-                words = at_moment(command, moment)
+                words = at_moment(command, moment, len(mode))
                 before = kitchen.rows("select count(*) from typed_reading")[0][0]
                 at = total * moment // moments
                 status, out, err = with_allocator(words, REFUSE_AT=str(at), **mode)
