@@ -238,11 +238,12 @@ std::vector<CodeExample> stage_begin_examples(const Requirement& r, const Window
             .read(clock_starts + took, Temperature::of_degrees(120, Scale::fahrenheit));
         return b.closed().done();
     };
-    const std::string begun = from_start ? "Put to cool {} after the heating began:"
-                                         : "Put to cool {} after the cook ended:";
-    const Span late = rule.within.span + Span::minutes(10);
-    return {story(fmt::format(fmt::runtime(begun), to_text(rule.within.span)), rule.within.span),
-            story(fmt::format(fmt::runtime(begun), to_text(late)), late)};
+    const auto begun = [&](Span took) {
+        return story(fmt::format("Put to cool {} after the {}:", to_text(took),
+                                 from_start ? "heating began" : "cook ended"),
+                     took);
+    };
+    return {begun(rule.within.span), begun(rule.within.span + Span::minutes(10))};
 }
 
 std::vector<CodeExample> window_examples(const Pack& pack, const Requirement& r,

@@ -256,6 +256,17 @@ Verdict verdict_of(const Case& c, Finding& f, const Stretch& s, const Coverage& 
     return Verdict::met;
 }
 
+/// The readings at the ends of the silences.
+void add_gap_evidence(Finding& f, Readings readings) {
+    for (const Gap& g : f.gaps) {
+        for (const Reading& r : readings) {
+            if (r.at == g.from || r.at == g.to) {
+                add_evidence(f, r);
+            }
+        }
+    }
+}
+
 Finding hold_finding(const Case& c, const codes::Requirement& requirement,
                      const TemperatureLimit& limit, const StageSpan& stage, const Stretch& s,
                      const Case::Series& series, const Coverage& cover) {
@@ -293,13 +304,7 @@ Finding hold_finding(const Case& c, const codes::Requirement& requirement,
             }
         }
     }
-    for (const Gap& g : f.gaps) {
-        for (const Reading& r : readings) {
-            if (r.at == g.from || r.at == g.to) {
-                add_evidence(f, r);
-            }
-        }
-    }
+    add_gap_evidence(f, readings);
     settle_evidence(f);
     return f;
 }
@@ -453,12 +458,7 @@ void judge_left_in_cooling(const Case& c, std::size_t i, std::vector<Finding>& f
     f.verdict = Verdict::not_shown;
     describe_gap(c, f, cover);
     for (const Case::Series& series : c.series()) {
-        for (const Reading& r : between(series.readings, s.from, s.to)) {
-            if (std::ranges::any_of(cover.gaps,
-                                    [&](const Gap& g) { return r.at == g.from || r.at == g.to; })) {
-                add_evidence(f, r);
-            }
-        }
+        add_gap_evidence(f, between(series.readings, s.from, s.to));
     }
     settle_evidence(f);
     findings.push_back(std::move(f));

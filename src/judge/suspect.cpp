@@ -37,7 +37,7 @@ bool is_doubted_after(const Reading* trusted, const Reading& r) noexcept {
 
 namespace {
 
-/// Where readings were trusted again after a step, for as long as nothing steps once more.
+/// What lies beyond a step, until one leads away from it.
 struct Plateau {
     std::size_t from; ///< the first reading beyond the step
     bool trusted;     ///< again, because food could have come so far
@@ -57,11 +57,16 @@ void mark_against_trusted(std::span<Reading> readings) noexcept {
     for (std::size_t i = 0; i < readings.size(); ++i) {
         Reading& r = readings[i];
         if (!is_doubted_after(trusted, r)) {
+            if (plateau && !plateau->trusted) {
+                // Nearer to what was trusted before the step it is back there, and nothing lasted.
+                plateau->trusted = apart_in_ninths(r.value, readings[i - 1].value) <=
+                                   apart_in_ninths(r.value, trusted->value);
+                if (!plateau->trusted) {
+                    plateau.reset();
+                }
+            }
             if (trusted == nullptr || trusted->at != r.at) {
                 trusted = &r; // of one instant the first stays the one to measure from
-            }
-            if (plateau) {
-                plateau->trusted = true;
             }
             continue;
         }
@@ -78,16 +83,12 @@ void mark_against_trusted(std::span<Reading> readings) noexcept {
     }
 }
 
-/// Whether the reading before `i` bears it out: near enough in time, or in value.
-bool borne_out(std::span<const Reading> readings, std::size_t i) noexcept {
-    const Reading& r = readings[i];
+/// Whether the reading before `r` bears it out: near enough in time, or in value.
+bool borne_out(const Reading* before, const Reading& r) noexcept {
     if (r.left_out > 0) {
         return true; // by those of its run
     }
-    const auto earlier = readings.first(i);
-    const auto before = std::find_if(earlier.rbegin(), earlier.rend(),
-                                     [&](const Reading& other) { return other.at < r.at; });
-    if (before == earlier.rend() || steps_too_far(*before, r)) {
+    if (before == nullptr || steps_too_far(*before, r)) {
         return false;
     }
     return r.at - before->at <= kBearsOut ||
@@ -96,16 +97,22 @@ bool borne_out(std::span<const Reading> readings, std::size_t i) noexcept {
 }
 
 /// A reading that the next one contradicts, and none before bears out, is no better than that one.
-/// A fault value contradicts nothing.
+/// A fault value contradicts nothing. Instant by instant: there may be many readings of one.
 void mark_contradicted(std::span<Reading> readings) noexcept {
-    for (std::size_t i = 0; i < readings.size(); ++i) {
-        const auto later = readings.subspan(i + 1);
-        const auto next = std::ranges::find_if(
-            later, [&](const Reading& other) { return other.at > readings[i].at; });
-        if (next != later.end() && !is_fault_value(next->value) &&
-            steps_too_far(readings[i], *next) && !borne_out(readings, i)) {
-            readings[i].suspect = true;
+    const Reading* before = nullptr;
+    for (std::size_t i = 0; i < readings.size();) {
+        std::size_t next = i;
+        while (next < readings.size() && readings[next].at == readings[i].at) {
+            ++next;
         }
+        if (next < readings.size() && !is_fault_value(readings[next].value)) {
+            for (Reading& r : readings.subspan(i, next - i)) {
+                r.suspect =
+                    r.suspect || (steps_too_far(r, readings[next]) && !borne_out(before, r));
+            }
+        }
+        before = &readings[next - 1];
+        i = next;
     }
 }
 

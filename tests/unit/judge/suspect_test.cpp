@@ -121,6 +121,16 @@ TEST_CASE("what lies between two steps is doubted whole unless it lasts") {
     CHECK(marks(31) == 8);
 }
 
+TEST_CASE("what lies between two single bad readings stays trusted") {
+    std::vector<Row> rows;
+    for (int m = 0; m <= 40; ++m) {
+        rows.push_back({double(m), m == 10 || m == 25 ? 90.0 : 60.0});
+    }
+    auto readings = series(rows);
+    judge::mark_steps(readings);
+    CHECK(marked(readings) == Places{10, 25});
+}
+
 TEST_CASE("the figure a sensor shows when it starts is fine near the food's temperature") {
     auto near = series({{0, 84.5}, {1, 85.0}, {2, 85.2}});
     judge::mark_steps(near);
