@@ -424,6 +424,10 @@ inline constexpr const char* went_back =
 inline constexpr const char* second_spell =
     "It was held by time a second time, and only one spell is allowed.";
 inline constexpr const char* out_too_long = "It was out for {}; the code allows {}.";
+inline constexpr const char* may_add_up_to =
+    "All times at neither {} nor {} add up: by the record {}; the code allows {}.";
+inline constexpr const char* may_not_go_back =
+    "At {} it went back to {}, and the record does not show that the times before it add up to {}.";
 inline constexpr const char* still_there =
     "The time ran out at {}, and the food was still there at {} ({}).";
 inline constexpr const char* ran_out_unrecorded =
@@ -1030,5 +1034,15 @@ inline constexpr const char* subject_reading = "{} reading";
 inline constexpr const char* no_drawing_part = "the part that draws PDF cannot be loaded: {}";
 inline constexpr const char* no_drawing_part_fix =
     "install holdwarden again; text, HTML and CSV do without it";
+inline constexpr const char* drawing_failed = "the PDF cannot be drawn: {}";
+inline constexpr const char* drawing_was_ended =
+    "the libraries that draw it gave up, as they do where memory runs out";
+inline constexpr const char* drawing_was_ended_by =
+    "the libraries that draw it gave up, as they do where memory runs out: {}";
+inline constexpr const char* drawing_took_too_long =
+    "it took more than 15 minutes, or stood still, as the libraries that draw it do where memory "
+    "runs out";
+inline constexpr const char* drawing_failed_fix =
+    "close other programs, or ask for less at once; text, HTML and CSV do without the libraries";
 
 } // namespace holdwarden::sheets::msg

@@ -116,6 +116,11 @@ std::string time_control_text(const TimeControlRule& rule) {
     text += rule.return_within
                 ? fmt::format("; may go back to holding {}", time_limit_text(*rule.return_within))
                 : "; no return to holding";
+    if (rule.adds_up_below) {
+        text +=
+            fmt::format("; all times between that and {} add up", rule.adds_up_below->to_text());
+        return text;
+    }
     return text + (rule.one_spell ? "; once only" : "; spells add up");
 }
 

@@ -98,6 +98,12 @@ std::vector<std::string> reading_of(const Requirement& r) {
                                        "return is held against the time out up to then.",
                                        time_limit_text(*time->return_within)));
         }
+        if (time->adds_up_below) {
+            text.emplace_back(
+                "Times between the two limits in storage, rests and preparation add up as well: at "
+                "least what lies between readings there, at most what no reading vouches for. "
+                "Cooking, cooling and reheating have limits of their own.");
+        }
         return text;
     }
     if (std::holds_alternative<CeilingRule>(r.rule)) {

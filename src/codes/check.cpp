@@ -172,6 +172,9 @@ void check_sort(const Requirement& requirement, const TomlTable& at) {
         if (time->hot_start) {
             want(true, *time->hot_start, at.table(given), "hot-start");
         }
+        if (time->adds_up_below) {
+            want(true, *time->adds_up_below, at.table(given), "adds-up-below");
+        }
     } else if (const auto* ceiling = std::get_if<CeilingRule>(&requirement.rule)) {
         want(false, ceiling->limit, at.table(given), "limit");
     } else if (const auto* date = std::get_if<DateMarkRule>(&requirement.rule)) {

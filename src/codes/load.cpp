@@ -92,7 +92,7 @@ TableRule read_table(const TomlTable& in, Status status) {
 
 TimeControlRule read_time_control(const TomlTable& in) {
     in.only({"cold-start", "hot-start", "within", "hot-within", "return-within", "one-spell",
-             "six-hour-form"},
+             "six-hour-form", "adds-up-below"},
             "time control");
     TimeControlRule rule{.cold_start = in.limit("cold-start"),
                          .hot_start = std::nullopt,
@@ -113,6 +113,9 @@ TimeControlRule read_time_control(const TomlTable& in) {
     }
     if (in.has("return-within")) {
         rule.return_within = in.time_limit("return-within");
+    }
+    if (in.has("adds-up-below")) {
+        rule.adds_up_below = in.limit("adds-up-below");
     }
     return rule;
 }

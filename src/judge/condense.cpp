@@ -69,6 +69,7 @@ std::vector<const TemperatureLimit*> limits_of(const codes::Rule& rule) {
     } else if (const auto* by_time = std::get_if<codes::TimeControlRule>(&rule)) {
         limits.push_back(&by_time->cold_start);
         add(by_time->hot_start);
+        add(by_time->adds_up_below);
     } else if (const auto* ceiling = std::get_if<codes::CeilingRule>(&rule)) {
         limits.push_back(&ceiling->limit);
     } else if (const auto* marked = std::get_if<codes::DateMarkRule>(&rule)) {

@@ -1,3 +1,4 @@
+#include "internal/added_up.hpp"
 #include "internal/day_one.hpp"
 #include "internal/rules.hpp"
 #include "internal/time_out.hpp"
@@ -53,7 +54,8 @@ std::optional<TimeMark> time_mark_of_life(const records::LotHistory& lot, const 
             return std::nullopt; // a cook ended what the code counts
         }
         return TimeMark{.taken_out = last.spell_from,
-                        .until = last.to + (within.span - time_out(outings)),
+                        .until = last.to + (within.span - time_out(outings) -
+                                            *AddedUp{c, *rule}.up_to(c.now()).latest),
                         .figure_included = within.figure_included,
                         .form = six ? records::TimeControlForm::six_hours
                                     : records::TimeControlForm::four_hours,

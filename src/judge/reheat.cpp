@@ -146,16 +146,39 @@ Finding temperature_finding(const Case& c, const BestWay& way, Readings readings
     return f;
 }
 
+/// One point's readings of one reheat.
+struct Reheat {
+    const StageSpan& stage;
+    StageSpan clocked; ///< from where its time runs
+    Readings all;
+    const std::string& point;
+};
+
+/// The reheat, with those before it that it goes on from as they did not do: a pause in which
+/// nothing else was done to the food starts no clock anew.
+StageSpan clocked(const Case& c, const StageSpan& stage, const std::vector<Finding>& reheats) {
+    StageSpan whole = stage;
+    for (std::size_t i = c.stages().size(); i-- > 0;) {
+        const StageSpan* before = done_before(c.stages(), i);
+        if (stage.stage == Stage::reheating && c.stages()[i].from == whole.from &&
+            before != nullptr && before->stage == Stage::reheating &&
+            Case::worst_of(reheats, "reheating", *before) != Verdict::met) {
+            whole.from = before->from;
+        }
+    }
+    return whole;
+}
+
 /// How long the food took to reach one target. A touch before `kept_from` was no reheat.
 Finding time_to(const Case& c, const codes::Requirement& requirement, const codes::WindowRule& rule,
                 const TemperatureLimit& target, const std::optional<Instant>& kept_from,
-                Readings all, const StageSpan& stage, const std::string& point) {
-    Finding f = start_finding(requirement, stage, point);
-    const Readings inside = between(all, stage.from, stage.to);
+                const Reheat& reheat) {
+    Finding f = start_finding(requirement, reheat.stage, reheat.point);
+    const Readings inside = between(reheat.all, reheat.stage.from, reheat.stage.to);
+    const Instant began = reheat.clocked.from;
     const ClockStart start =
-        rule.from
-            ? rising_start(c, all, stage, *rule.from)
-            : ClockStart{.at = {stage.from, stage.from}, .estimate = stage.from, .evidence = {}};
+        rule.from ? rising_start(c, reheat.all, reheat.clocked, *rule.from)
+                  : ClockStart{.at = {began, began}, .estimate = began, .evidence = {}};
     // The first time the target is reached, and kept as its row asks, ends the clock: cooling off
     // later is holding's matter.
     Reached end;
@@ -209,9 +232,9 @@ struct TimedRow {
 /// the readings leave possible is missed.
 Finding time_by_rows(const Case& c, const codes::Requirement& requirement,
                      const codes::WindowRule& rule,
-                     const std::vector<const codes::Requirement*>& list, Readings all,
-                     const StageSpan& stage, const std::string& point) {
-    const Readings inside = between(all, stage.from, stage.to);
+                     const std::vector<const codes::Requirement*>& list, const Reheat& reheat) {
+    const StageSpan& stage = reheat.stage;
+    const Readings inside = between(reheat.all, stage.from, stage.to);
     std::vector<TimedRow> possible;
     const codes::TableRow* first = nullptr;
     std::size_t rows = 0;
@@ -224,12 +247,12 @@ Finding time_by_rows(const Case& c, const codes::Requirement& requirement,
             if (kept != Verdict::not_met) {
                 possible.push_back(
                     {&row, kept == Verdict::met,
-                     time_to(c, requirement, rule, row.at, dwell.kept_from, all, stage, point)});
+                     time_to(c, requirement, rule, row.at, dwell.kept_from, reheat)});
             }
         }
     }
     if (possible.empty()) {
-        return time_to(c, requirement, rule, first->at, std::nullopt, all, stage, point);
+        return time_to(c, requirement, rule, first->at, std::nullopt, reheat);
     }
     // A row shown kept speaks before one that is only possible, where both say the same.
     std::ranges::stable_sort(possible, [](const TimedRow& a, const TimedRow& b) {
@@ -260,9 +283,9 @@ void judge_time(const Case& c, const std::vector<const codes::Requirement*>& lis
         findings.push_back(std::move(f));
         return;
     }
-    findings.push_back(
-        rule->to ? time_to(c, *requirement, *rule, *rule->to, std::nullopt, all, stage, point)
-                 : time_by_rows(c, *requirement, *rule, list, all, stage, point));
+    const Reheat reheat{stage, clocked(c, stage, findings), all, point};
+    findings.push_back(rule->to ? time_to(c, *requirement, *rule, *rule->to, std::nullopt, reheat)
+                                : time_by_rows(c, *requirement, *rule, list, reheat));
 }
 
 } // namespace

@@ -1,4 +1,5 @@
 // Time as a public health control.
+#include "internal/added_up.hpp"
 #include "internal/rules.hpp"
 #include "internal/time_out.hpp"
 #include "internal/window.hpp"
@@ -78,8 +79,10 @@ StartFound how_it_started(const Case& c, const TimeControlRule& rule, Instant fr
     return found;
 }
 
-/// A stage before the start whose limit was missed, and no good reheat since.
-const Finding* unanswered_before(const std::vector<Finding>& findings, Instant from) {
+/// A stage before the start whose limit was missed, and no good reheat since. Where all times add
+/// up, that of a hold is in the sum.
+const Finding* unanswered_before(const TimeControlRule& rule, const std::vector<Finding>& findings,
+                                 Instant from) {
     const Finding* worst = nullptr;
     Instant last_reheat = Instant::from_unix_ms(INT64_MIN);
     for (const Finding& f : findings) {
@@ -88,9 +91,10 @@ const Finding* unanswered_before(const std::vector<Finding>& findings, Instant f
         }
     }
     for (const Finding& f : findings) {
+        const bool held = f.requirement == "hot-holding" || f.requirement == "hot-holding-roast" ||
+                          f.requirement == "cold-holding";
         const bool temperature =
-            f.requirement == "hot-holding" || f.requirement == "hot-holding-roast" ||
-            f.requirement == "cold-holding" || f.requirement.starts_with("cooling-");
+            (held && !rule.adds_up_below) || f.requirement.starts_with("cooling-");
         if (temperature && f.counts && f.stage_from < from && f.stage_from >= last_reheat &&
             (f.verdict == Verdict::not_met || f.verdict == Verdict::not_shown) &&
             (worst == nullptr || f.verdict > worst->verdict)) {
@@ -100,17 +104,67 @@ const Finding* unanswered_before(const std::vector<Finding>& findings, Instant f
     return worst;
 }
 
-/// The first return to holding, cooling or heating that the time spent up to it forbids; nullptr:
-/// none.
-const StageSpan* forbidden_return(const TimeControlRule& rule, const std::vector<Outing>& outings) {
-    Span so_far;
-    for (const Outing& outing : outings) {
-        so_far += outing.counted;
-        if (outing.back != nullptr && !(rule.return_within && rule.return_within->allows(so_far))) {
-            return outing.back;
+bool is_put_back_by(Stage stage) noexcept {
+    return is_hot_hold(stage) || (is_cold(stage) && stage != Stage::cooling);
+}
+
+/// Food that left the cold only to be prepared and was put back, with no time control in between:
+/// a return where all times add up.
+std::vector<const StageSpan*> put_back_after_preparing(const Case& c) {
+    std::vector<const StageSpan*> back;
+    const auto& stages = c.stages();
+    for (std::size_t i = 1; i < stages.size(); ++i) {
+        const StageSpan* before = done_before(stages, i);
+        if (stages[i - 1].stage == Stage::preparing && !counted_by_clock(stages, i - 1) &&
+            is_put_back_by(stages[i].stage) && (before == nullptr || is_cold(before->stage))) {
+            back.push_back(&stages[i]);
         }
     }
-    return nullptr;
+    return back;
+}
+
+/// The time spent up to a return. Outings are over before one.
+SpanBracket spent_by(const std::vector<Outing>& outings, const AddedUp& added, Instant back) {
+    SpanBracket spent = added.up_to(back);
+    for (const Outing& outing : outings) {
+        if (outing.from < back) {
+            spent.earliest = *spent.earliest + outing.counted;
+            spent.latest = *spent.latest + outing.counted;
+        }
+    }
+    return spent;
+}
+
+/// The first return to holding, cooling or heating that the time spent up to it forbids for sure,
+/// and the first that it may forbid; nullptr: none.
+struct ForbiddenReturn {
+    const StageSpan* surely = nullptr;
+    const StageSpan* perhaps = nullptr;
+};
+
+ForbiddenReturn forbidden_return(const Case& c, const TimeControlRule& rule,
+                                 const std::vector<Outing>& outings, const AddedUp& added) {
+    std::vector<const StageSpan*> returns;
+    if (rule.adds_up_below) {
+        returns = put_back_after_preparing(c);
+    }
+    for (const Outing& outing : outings) {
+        if (outing.back != nullptr) {
+            returns.push_back(outing.back);
+        }
+    }
+    std::ranges::sort(returns, {}, &StageSpan::from);
+    ForbiddenReturn found;
+    for (const StageSpan* back : returns) {
+        const SpanBracket spent = spent_by(outings, added, back->from);
+        if (!rule.return_within || !rule.return_within->allows(*spent.earliest)) {
+            found.surely = found.surely == nullptr ? back : found.surely;
+        }
+        if (!rule.return_within || !rule.return_within->allows(*spent.latest)) {
+            found.perhaps = found.perhaps == nullptr ? back : found.perhaps;
+        }
+    }
+    return found;
 }
 
 bool more_than_one_spell(const std::vector<Outing>& outings) {
@@ -281,14 +335,19 @@ void judge_time_control(const Case& c, std::vector<Finding>& findings) {
     }
     const std::vector<Outing> outings = outings_of(c, counts_cooks(rule));
     const Outing& last = outings.back();
-    const Span total = time_out(outings);
-    const Instant deadline = last.to + (within.span - total);
-    f.elapsed = {total, std::nullopt, last.running ? std::nullopt : std::optional{total}};
-    f.margin.time = within.span - total;
-    const Finding* before_it = unanswered_before(findings, first->from);
-    const StageSpan* returned = forbidden_return(rule, outings);
-    const Reading* late = reading_after(c, deadline);
+    const AddedUp added{c, rule};
+    const Span by_clock = time_out(outings);
+    const SpanBracket beside = added.up_to(c.now());
+    const Span total = by_clock + *beside.earliest;
+    const Span most = by_clock + *beside.latest;
+    const Instant deadline = last.to + (within.span - most);
+    f.elapsed = {total, std::nullopt, last.running ? std::nullopt : std::optional{most}};
+    f.margin.time = within.span - most;
+    const std::string took = bracket_text({total, std::nullopt, most});
+    const Finding* before_it = unanswered_before(rule, findings, first->from);
+    const ForbiddenReturn returned = forbidden_return(c, rule, outings, added);
     const bool over = !within.allows(total);
+    const Reading* late = over ? reading_after(c, last.to + (within.span - total)) : nullptr;
     const auto say = [&](Verdict verdict, std::string reason) {
         f.verdict = verdict;
         f.reason = std::move(reason);
@@ -299,9 +358,9 @@ void judge_time_control(const Case& c, std::vector<Finding>& findings) {
                         c.clock(start.evidence.back().at)));
     } else if (before_it != nullptr && before_it->verdict == Verdict::not_met) {
         say(Verdict::not_met, fmt::format(msg::before_it_not_met, before_it->requirement));
-    } else if (returned != nullptr) {
-        say(Verdict::not_met, fmt::format(msg::went_back, c.day_and_clock(returned->from),
-                                          to_words(returned->stage)));
+    } else if (returned.surely != nullptr) {
+        say(Verdict::not_met, fmt::format(msg::went_back, c.day_and_clock(returned.surely->from),
+                                          to_words(returned.surely->stage)));
     } else if (rule.one_spell && more_than_one_spell(outings)) {
         say(Verdict::not_met, msg::second_spell);
     } else if (over && !last.running) {
@@ -325,6 +384,16 @@ void judge_time_control(const Case& c, std::vector<Finding>& findings) {
     } else if (before_it != nullptr) {
         say(Verdict::not_shown, fmt::format(msg::before_it_not_shown, before_it->requirement));
         f.acts_as_missed = true;
+    } else if (!within.allows(most)) {
+        say(Verdict::not_shown,
+            fmt::format(msg::may_add_up_to, rule.cold_start.to_text(),
+                        rule.adds_up_below->to_text(), took, allowed_text(within)));
+        f.acts_as_missed = true;
+    } else if (returned.perhaps != nullptr) {
+        say(Verdict::not_shown,
+            fmt::format(msg::may_not_go_back, c.day_and_clock(returned.perhaps->from),
+                        to_words(returned.perhaps->stage), allowed_text(*rule.return_within)));
+        f.acts_as_missed = true;
     } else if (last.running) {
         say(Verdict::open,
             fmt::format(msg::serve_by, c.day_and_clock(deadline), to_text(deadline - c.now())));
@@ -335,8 +404,8 @@ void judge_time_control(const Case& c, std::vector<Finding>& findings) {
     } else {
         say(Verdict::met,
             last.back != nullptr
-                ? fmt::format(msg::out_and_back, to_text(total), c.day_and_clock(last.back->from))
-                : fmt::format(msg::out_and_ended, to_text(total), to_words(c.end()->outcome),
+                ? fmt::format(msg::out_and_back, took, c.day_and_clock(last.back->from))
+                : fmt::format(msg::out_and_ended, took, to_words(c.end()->outcome),
                               c.day_and_clock(c.end()->at)));
     }
     settle_evidence(f);

@@ -34,6 +34,12 @@ std::string when(const Case& c, const std::optional<Instant>& at) {
     return at ? c.day_and_clock(*at) : msg::unknown_time;
 }
 
+std::string estimate_text(const SpanBracket& b) {
+    return b.estimate ? " " + fmt::format(msg::straight_line, to_text(*b.estimate)) : "";
+}
+
+} // namespace
+
 std::string bracket_text(const SpanBracket& b) {
     if (b.earliest && b.latest) {
         return *b.earliest == *b.latest
@@ -45,12 +51,6 @@ std::string bracket_text(const SpanBracket& b) {
     }
     return msg::unknown_time;
 }
-
-std::string estimate_text(const SpanBracket& b) {
-    return b.estimate ? " " + fmt::format(msg::straight_line, to_text(*b.estimate)) : "";
-}
-
-} // namespace
 
 std::string allowed_text(const codes::TimeLimit& within) {
     return either(within.figure_included, msg::within, msg::less_than, to_text(within.span));

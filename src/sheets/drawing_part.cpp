@@ -1,5 +1,6 @@
 // PDF is drawn by a part that is loaded when it is first asked for: its libraries take longer to
 // load than most commands take (docs/decisions/0092-pdf-is-a-loaded-part.md).
+#include "drawn_apart.hpp"
 #include "messages.hpp"
 #include "pdf_functions.hpp"
 
@@ -42,23 +43,18 @@ const PdfFunctions& load() {
     return *static_cast<const PdfFunctions*>(functions);
 }
 
-const PdfFunctions& part() {
-    static const PdfFunctions& loaded = load();
-    return loaded;
-}
-
 } // namespace
 
 std::string to_pdf(std::span<const Sheet> sheets, Paper paper) {
-    return part().sheets(sheets, paper);
+    return drawn_apart([&] { return load().sheets(sheets, paper); });
 }
 
 std::string to_pdf(const PenForm& form, Paper paper) {
-    return part().form(form, paper);
+    return drawn_apart([&] { return load().form(form, paper); });
 }
 
 std::string label_pdf(const Label& label, LabelSize size, int copies) {
-    return part().label(label, size, copies);
+    return drawn_apart([&] { return load().label(label, size, copies); });
 }
 
 } // namespace holdwarden::sheets

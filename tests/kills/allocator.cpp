@@ -2,12 +2,14 @@
 // main has begun. REFUSE_AT: n, from 0; REFUSE_ON: every later one too. REQUESTS_TO: a file that is
 // told how many there were.
 #include <fcntl.h>
+#include <sys/mman.h>
 #include <unistd.h>
 
 #include <atomic>
 #include <cerrno>
 #include <cstdio>
 #include <cstdlib>
+#include <new>
 
 extern "C" {
 // glibc's own, behind the names that stand in front of them here.
@@ -20,7 +22,9 @@ void* __libc_memalign(std::size_t alignment, std::size_t size);
 namespace {
 
 std::atomic<bool> counting{false};
-std::atomic<long> requests{0};
+// Shared with the processes that the program starts: theirs count on.
+std::atomic<long>& requests = *new (mmap(nullptr, sizeof(std::atomic<long>), PROT_READ | PROT_WRITE,
+                                         MAP_SHARED | MAP_ANONYMOUS, -1, 0)) std::atomic<long>{0};
 long refuse_at = -1;
 bool refuse_on = false;
 

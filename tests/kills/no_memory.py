@@ -12,7 +12,8 @@ import sys
 from kitchen import Kitchen
 
 COMMANDS = (("log", "brisket-1", "151F", "--at", "2026-10-31 18:{minute:02}:{second:02}", "--sure"), ("import", "night.csv"),
-            ("check", "brisket-1"), ("verify",), ("lot", "list"), ("sheet", "brisket-1"), ("backup", "copy-{moment}.db"))
+            ("check", "brisket-1"), ("verify",), ("lot", "list"), ("sheet", "brisket-1"),
+            ("sheet", "brisket-1", "-o", "sheet-{moment}-{again}.pdf"), ("backup", "copy-{moment}.db"))
 
 
 def main():
@@ -26,7 +27,7 @@ def main():
     def at_moment(command, moment, again=0):
         """A reading of its own each time: one that is entered already is acknowledged and not entered twice."""
         second = 2 * moment + again
-        return [word.format(moment=moment, minute=second // 60 % 60, second=second % 60) for word in command]
+        return [word.format(moment=moment, again=again, minute=second // 60 % 60, second=second % 60) for word in command]
 
     def with_allocator(command, **more):
         kitchen.environment.update(LD_PRELOAD=library, **more)

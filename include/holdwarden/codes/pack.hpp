@@ -95,6 +95,9 @@ struct TimeControlRule {
         return_within;      ///< may go back to cold or hot holding while the added-up
                             ///< time is within this; nullopt: may not go back
     bool one_spell = false; ///< a second spell is a miss however short
+    std::optional<TemperatureLimit>
+        adds_up_below{}; ///< all times between `cold_start` and this add up, in storage and while
+                         ///< it is prepared as well; nullopt: only those under time control do
 };
 
 /// A temperature the food may not pass during a form of time control.

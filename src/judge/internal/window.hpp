@@ -42,6 +42,8 @@ Reached reached(const Case& c, Readings lead, Readings scope, const codes::Tempe
 
 /// "within 2 h", "less than 2 h"
 std::string allowed_text(const codes::TimeLimit& within);
+/// "3 h 0 min", "between 2 h 0 min and 3 h 0 min"
+std::string bracket_text(const SpanBracket& bracket);
 /// "135 °F to 70 °F within 2 h"
 std::string window_text(const std::string& from, const std::string& to,
                         const codes::TimeLimit& within);

@@ -78,6 +78,7 @@ std::string figures(const TimeControlRule& rule) {
     text += rule.hot_within ? ", hot " + time(*rule.hot_within) : "";
     text += rule.return_within ? ", back " + time(*rule.return_within) : "";
     text += rule.one_spell ? ", once" : "";
+    text += rule.adds_up_below ? ", all below " + rule.adds_up_below->to_text() + " add up" : "";
     return text + (rule.six_hour_form ? ", six-hour form" : "");
 }
 

@@ -64,7 +64,9 @@ TEST_CASE("au-3.2.2 holds the published figures, and no others") {
               "reheating | 3.2.2 cl. 7(4) | all | 60 °C or above 0 s",
               // NSW Food Authority: 4 hours or longer is thrown out; under 2 hours may go back.
               "time-control | 2 h / 4 h guide (3.2.2 cl. 25) | all | "
-              "5 °C or below, less than 4 h, back less than 2 h",
+              // All times between 5 °C and 60 °C add up: the guide of Food Standards Australia New
+              // Zealand.
+              "5 °C or below, less than 4 h, back less than 2 h, all below 60 °C or above add up",
           });
     // Standard 3.2.2 cl. 22: accurate to 1 C degree. 1.8 F degrees is the same size, converted.
     const auto pack = described::shipped("au-3.2.2");

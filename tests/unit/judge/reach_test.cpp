@@ -20,6 +20,13 @@ Verdict cooked(FoodKind food, std::vector<Row> rows) {
 
 constexpr double kSecond = 1.0 / 60.0;
 
+std::vector<Finding> all_of(const LotJudgement& j, const std::string& requirement) {
+    std::vector<Finding> found;
+    std::ranges::copy_if(j.findings, std::back_inserter(found),
+                         [&](const Finding& f) { return f.requirement == requirement; });
+    return found;
+}
+
 /// The pack with the first two rows alone, where a requirement for this food has more.
 codes::Pack with_two_rows(const std::string& id, FoodKind food) {
     codes::Pack pack = fda();
@@ -258,6 +265,60 @@ TEST_CASE("what is reheated to a touch and not kept there goes on counting") {
                {{0, 41}, {1, 42}, {110, 165}, {110.1, 164}, {170, 160}, {180, 165}, {180.5, 165}})
             .judged(fda());
     CHECK(only(j, "reheating-time").verdict == Verdict::not_met); // 1 to 170: 169 min at least
+}
+
+TEST_CASE("a reheat that is entered again is one, and a pause starts no clock anew") {
+    // 3-403.11(D): from 41 °F to 165 °F within two hours.
+    const auto again = [](double second, double hot, bool moved, bool paused) {
+        Lot lot;
+        lot.stage(Stage::cold_holding, 0).stage(Stage::reheating, 60);
+        if (paused) {
+            lot.stage(Stage::preparing, second - 5);
+        }
+        lot.stage(Stage::reheating, second);
+        if (moved) {
+            lot.history().stages.back().unit = "oven";
+        }
+        lot.stage(Stage::hot_holding, hot + 10);
+        return lot
+            .readings({{0, 40}, {60, 41}, {70, 60}, {second, 120}, {hot, 165}, {hot + 1, 165}})
+            .judged(fda(), hot + 10);
+    };
+    for (const bool moved : {false, true}) {
+        for (const bool paused : {false, true}) {
+            const auto last = [&](double second, double hot) {
+                const auto found = all_of(again(second, hot, moved, paused), "reheating-time");
+                REQUIRE(found.size() == (moved || paused ? 2 : 1));
+                return found.back().verdict;
+            };
+            CHECK(last(120, 180) == Verdict::met);       // at most 60 to 180
+            CHECK(last(150, 181) == Verdict::not_shown); // 80 to 121 minutes
+            CHECK(last(189, 240) == Verdict::not_shown); // 119 to 180
+            CHECK(last(190, 240) == Verdict::not_met);   // below 165 °F at 120
+        }
+    }
+    // One that did is behind: heating on is no second try.
+    Lot lot;
+    lot.stage(Stage::reheating, 0).stage(Stage::reheating, 130);
+    lot.history().stages.back().unit = "oven";
+    lot.readings({{0, 41}, {60, 166}, {61, 166}, {130, 160}, {150, 166}, {151, 166}});
+    CHECK(all_of(lot.judged(fda(), 160), "reheating-time").back().verdict == Verdict::met);
+}
+
+TEST_CASE("a cook that is entered again is one") {
+    // 3-401.11(A)(1): 145 °F for 15 s.
+    Lot lot{FoodKind::fish};
+    lot.stage(Stage::cooking, 0).stage(Stage::cooking, 60).stage(Stage::hot_holding, 120);
+    lot.readings({{0, 50}, {50, 120}, {110, 146}, {111, 146}});
+    const LotJudgement j = lot.judged(fda(), 120);
+    CHECK(only(j, "cooking").verdict == Verdict::met);
+    CHECK(only(j, "cooking").stage_from == at(0));
+    // Elsewhere, or at another setting, it is told apart: what heats it is part of the limit.
+    lot.history().stages[1].setting = Temperature::of_thousandths(250'000, Scale::fahrenheit);
+    CHECK(all_of(lot.judged(fda(), 120), "cooking").size() == 2);
+    lot.history().stages[1].setting.reset();
+    lot.history().stages[1].oven = OvenKind::convection;
+    CHECK(all_of(lot.judged(fda(), 120), "cooking").size() == 2);
 }
 
 TEST_CASE("packaged ready-to-eat food is reheated to 135 °F") {

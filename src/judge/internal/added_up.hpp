@@ -1,0 +1,39 @@
+#pragma once
+
+// Where a code lets all times between its cold and its hot limit add up
+// (codes::TimeControlRule::adds_up_below): the time in stages that are not wholly counted as time
+// out (time_out.hpp), by what the readings show.
+
+#include "case.hpp"
+
+#include <vector>
+
+namespace holdwarden::judge {
+
+class AddedUp {
+public:
+    /// Nothing adds up where the rule does not say so. `c` and `rule` are only looked at here.
+    AddedUp(const Case& c, const codes::TimeControlRule& rule);
+
+    /// At least: between readings that show it between the limits, at the worst point. At most:
+    /// also next to such readings, and where no reading vouches for the food.
+    SpanBracket up_to(Instant until) const;
+
+private:
+    struct Between {
+        Instant from;
+        Instant to;
+    };
+    class Stay;
+
+    static Span time_in(const std::vector<Between>& times, Instant until);
+
+    std::vector<std::vector<Between>> shown_; ///< per point, in order
+    std::vector<Between> possible_;           ///< in order, apart
+};
+
+/// Whether the time of stage `i` is counted by the clock, whatever is read: time control, and the
+/// `preparing` that follows it.
+bool counted_by_clock(const std::vector<StageSpan>& stages, std::size_t i) noexcept;
+
+} // namespace holdwarden::judge
