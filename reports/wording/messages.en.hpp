@@ -190,6 +190,7 @@ inline constexpr const char* first_window_ended = "The first window ended";
 inline constexpr const char* cooling_began = "Cooling began";
 inline constexpr const char* end_of_cooking = "end of cooking";
 inline constexpr const char* cook_ended = "The cook ended";
+inline constexpr const char* reheat_ended = "The reheat ended";
 
 // corrected
 inline constexpr const char* left_out_worse =
@@ -432,15 +433,18 @@ inline constexpr const char* still_there =
     "The time ran out at {}, and the food was still there at {} ({}).";
 inline constexpr const char* ran_out_unrecorded =
     "The time ran out at {}, and no record says that it was served or discarded.";
-inline constexpr const char* end_would_have = "A record of its end by {} would have settled it.";
+inline constexpr const char* end_would_have = "A record of its end {} would have settled it.";
+inline constexpr const char* end_in_time_will = "A record of its end {} will settle it.";
 inline constexpr const char* start_not_shown =
     "No good reading within {} before the start shows it at {}.";
 inline constexpr const char* reading_at_start_would_have =
     "A reading at the start would have settled it.";
 inline constexpr const char* before_it_not_shown = "The {} before it is not shown.";
-inline constexpr const char* serve_by = "Serve or discard by {}, in {}.";
+inline constexpr const char* serve_by = "Serve or discard {}, in {}.";
+inline constexpr const char* by_then = "by {}";
+inline constexpr const char* before_then = "before {}";
 inline constexpr const char* no_end_recorded = "No record says that it was served or discarded.";
-inline constexpr const char* end_would = "A record of its end by {} would settle it.";
+inline constexpr const char* end_would = "A record of its end {} would settle it.";
 inline constexpr const char* out_and_ended = "Out for {}, {} at {}.";
 inline constexpr const char* out_and_back = "Out for {}, then back at {}.";
 

@@ -217,14 +217,16 @@ std::string figure_text(const TemperatureLimit& limit, Readings readings) {
                          : readings.front().value.scale());
 }
 
-/// The end of the cook before the attempt; nullopt if there is none on record.
-std::optional<Instant> end_of_cook(const Case& c, const Attempt& a) {
+/// The cook before the attempt, or a good reheat since; nullptr if there is none on record.
+const StageSpan* last_heating(const Case& c, const Attempt& a) {
     for (std::size_t i = a.first_stage; i-- > 0;) {
-        if (c.stages()[i].stage == Stage::cooking) {
-            return c.stages()[i].to;
+        const StageSpan& stage = c.stages()[i];
+        const bool good_reheat = stage.stage == Stage::reheating && stage.from == a.earlier_from;
+        if (stage.stage == Stage::cooking || good_reheat) {
+            return &stage;
         }
     }
-    return std::nullopt;
+    return nullptr;
 }
 
 struct Judged {
@@ -332,23 +334,23 @@ private:
     /// bracketed.
     void judge_stage_start(Finding& f, const WindowRule& rule) const {
         const Instant began = c_.stages()[a_.first_stage].from;
-        const auto cooked =
-            rule.start == WindowStart::end_of_cooking ? end_of_cook(c_, a_) : std::nullopt;
+        const StageSpan* heated =
+            rule.start == WindowStart::end_of_cooking ? last_heating(c_, a_) : nullptr;
         f.limit.text =
             either(rule.within.figure_included, msg::begun_within, msg::begun_in_less_than,
                    to_words(*rule.to_stage), to_text(rule.within.span), start_name(rule));
         f.limit.within = rule.within.span;
         f.limit.time_included = rule.within.figure_included;
-        if (!cooked) {
+        if (heated == nullptr) {
             f.verdict = Verdict::not_shown;
             f.reason = fmt::format(msg::no_record_before, start_name(rule));
             return;
         }
-        const Span took = began - *cooked;
+        const Span took = began - heated->to;
         f.elapsed = {took, std::nullopt, took};
         f.margin.time = rule.within.span - took;
         f.verdict = rule.within.allows(took) ? Verdict::met : Verdict::not_met;
-        f.reason = fmt::format(msg::chilling_began, c_.day_and_clock(*cooked),
+        f.reason = fmt::format(msg::chilling_began, c_.day_and_clock(heated->to),
                                c_.day_and_clock(began), to_text(took), to_text(rule.within.span));
     }
 
@@ -383,9 +385,10 @@ private:
             return start;
         }
         case WindowStart::end_of_cooking: {
-            const auto end = end_of_cook(c_, a_);
-            start.at = {end, end};
-            start.estimate = end;
+            if (const StageSpan* heated = last_heating(c_, a_)) {
+                start.at = {heated->to, heated->to};
+                start.estimate = heated->to;
+            }
             return start;
         }
         case WindowStart::stage_start: {
@@ -409,8 +412,11 @@ private:
                : rule.start == WindowStart::end_of_window ? msg::end_of_first_window
                                                           : msg::start_of_cooling;
     }
-    static std::string start_sentence(const WindowRule& rule) {
-        return rule.start == WindowStart::end_of_cooking  ? msg::cook_ended
+    std::string start_sentence(const WindowRule& rule) const {
+        const StageSpan* heated = last_heating(c_, a_);
+        const bool reheated = heated != nullptr && heated->stage == Stage::reheating;
+        return rule.start == WindowStart::end_of_cooking
+                   ? either(reheated, msg::reheat_ended, msg::cook_ended)
                : rule.start == WindowStart::end_of_window ? msg::first_window_ended
                                                           : msg::cooling_began;
     }

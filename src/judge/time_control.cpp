@@ -344,6 +344,8 @@ void judge_time_control(const Case& c, std::vector<Finding>& findings) {
     f.elapsed = {total, std::nullopt, last.running ? std::nullopt : std::optional{most}};
     f.margin.time = within.span - most;
     const std::string took = bracket_text({total, std::nullopt, most});
+    const std::string in_time =
+        either(within.figure_included, msg::by_then, msg::before_then, c.day_and_clock(deadline));
     const Finding* before_it = unanswered_before(rule, findings, first->from);
     const ForbiddenReturn returned = forbidden_return(c, rule, outings, added);
     const bool over = !within.allows(total);
@@ -373,7 +375,7 @@ void judge_time_control(const Case& c, std::vector<Finding>& findings) {
                                           c.clock(late->at), to_text(late->value)));
     } else if (over) {
         say(Verdict::not_shown, fmt::format(msg::ran_out_unrecorded, c.day_and_clock(deadline)));
-        f.settle = fmt::format(msg::end_would_have, c.day_and_clock(deadline));
+        f.settle = fmt::format(msg::end_would_have, in_time);
         f.acts_as_missed = true;
     } else if (start.start == Start::unknown) {
         say(Verdict::not_shown,
@@ -395,12 +397,11 @@ void judge_time_control(const Case& c, std::vector<Finding>& findings) {
                         to_words(returned.perhaps->stage), allowed_text(*rule.return_within)));
         f.acts_as_missed = true;
     } else if (last.running) {
-        say(Verdict::open,
-            fmt::format(msg::serve_by, c.day_and_clock(deadline), to_text(deadline - c.now())));
-        f.settle = fmt::format(msg::end_will_settle, c.day_and_clock(deadline));
+        say(Verdict::open, fmt::format(msg::serve_by, in_time, to_text(deadline - c.now())));
+        f.settle = fmt::format(msg::end_in_time_will, in_time);
     } else if (!c.end() && last.back == nullptr) {
         say(Verdict::not_shown, msg::no_end_recorded);
-        f.settle = fmt::format(msg::end_would, c.day_and_clock(deadline));
+        f.settle = fmt::format(msg::end_would, in_time);
     } else {
         say(Verdict::met,
             last.back != nullptr

@@ -30,3 +30,38 @@ TEST_CASE("limits for receiving are read, each way to arrive once and pointing t
         CHECK_THROWS_AS(parse_pack(head + bad + tail, "x.toml"), Error);
     }
 }
+
+namespace {
+
+std::vector<std::string> receiving_lines(const std::string& id) {
+    std::vector<std::string> lines;
+    const auto pack =
+        load_receiving(std::string{HOLDWARDEN_SOURCE_DIR} + "/schema/codes/" + id + ".toml");
+    for (const ReceivingRule& rule : pack.rules) {
+        lines.push_back(rule.clause + " | " + std::string{to_name(rule.as)} + " | " +
+                        (rule.limit ? rule.limit->to_text() : "frozen"));
+    }
+    return lines;
+}
+
+} // namespace
+
+TEST_CASE("the packs hold the published figures for receiving, and no others") {
+    using Lines = std::vector<std::string>;
+    // FDA Food Code 3-202.11(A), (D) and (E) (from memory, all three editions).
+    for (const char* id : {"us-fda-2013", "us-fda-2017", "us-fda-2022"}) {
+        CHECK(receiving_lines(id) == Lines{"3-202.11(A) | cold | 41 °F (5 °C) or below",
+                                           "3-202.11(D) | hot | 135 °F (57 °C) or above",
+                                           "3-202.11(E) | frozen | frozen"});
+    }
+    // Standard 3.2.2, as quoted by fact sheets of Food Standards Australia New Zealand.
+    CHECK(receiving_lines("au-3.2.2") ==
+          Lines{"3.2.2 cl. 5 | cold | 5 °C or below", "3.2.2 cl. 5 | hot | 60 °C or above"});
+    // Food and Environmental Hygiene Department, Food Hygiene Code (read in an account of it).
+    CHECK(receiving_lines("hk") == Lines{"FEHD Food Hygiene Code 4.2-4.3 | cold | 4 °C or below",
+                                         "FEHD Food Hygiene Code 4.2-4.3 | hot | 60 °C or above"});
+    for (const char* id :
+         {"us-fsis", "uk-england", "uk-scotland", "nz-fcp", "ie-fsai", "fr-2009"}) {
+        CHECK(receiving_lines(id).empty());
+    }
+}

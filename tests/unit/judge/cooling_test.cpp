@@ -507,6 +507,22 @@ TEST_CASE("a window's words name what starts it") {
     CHECK(irish.verdict == Verdict::met);
     CHECK(contains(irish.limit.text, "end of cooking"));
     CHECK(contains(irish.reason, "The cook ended"));
+    // Reheated to 70 °C and cooled again: from the end of that; from the cook's where it fell
+    // short.
+    cooked.stage(Stage::cold_holding, 210)
+        .stage(Stage::reheating, 1000)
+        .stage(Stage::cooling, 1060);
+    cooked.readings({{1000, 3}, {1050, 69}, {1060, 69}, {1210, 3}}, Scale::celsius);
+    const auto last_cooling = [&] {
+        const LotJudgement j = cooked.judged(pack("ie-fsai"));
+        return *std::ranges::find_if(j.findings.rbegin(), j.findings.rend(), [](const Finding& f) {
+            return f.requirement == "cooling-total";
+        });
+    };
+    CHECK(last_cooling().verdict != Verdict::met);
+    cooked.readings({{1055, 70}}, Scale::celsius);
+    CHECK(last_cooling().verdict == Verdict::met);
+    CHECK(contains(last_cooling().reason, "The reheat ended"));
     // Standard 3.2.2 clause 7(3): 60 to 21 °C in 2 h, then to 5 °C in a further 4 h.
     Lot chilled;
     chilled.stage(Stage::cooling, 0);

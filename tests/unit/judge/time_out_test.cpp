@@ -239,6 +239,17 @@ TEST_CASE("each return is tested against the time out up to it") {
     CHECK(out_again(120, 10, false).verdict == Verdict::not_met);
 }
 
+TEST_CASE("a time that must be less than its figure ends before it") {
+    // SI 2013/2996, schedule 4: less than four hours.
+    Lot lot;
+    lot.stage(Stage::time_control, 0).readings({{0, 8}}, Scale::celsius);
+    const Finding f = by_time(lot.judged(pack("uk-england"), 60));
+    CHECK(f.reason == "Serve or discard before 2026-10-31 16:00, in 3 h.");
+    CHECK(f.settle == "A record of its end before 2026-10-31 16:00 will settle it.");
+    CHECK(by_time(lot.judged(pack("uk-england"), 240)).settle ==
+          "A record of its end before 2026-10-31 16:00 would have settled it.");
+}
+
 TEST_CASE("one spell that was entered twice is one") {
     // SI 2013/2996, schedule 4: on one occasion only.
     const codes::Pack england = pack("uk-england");
