@@ -49,20 +49,27 @@ bool is_hot_or_cooled(Stage stage) noexcept {
 }
 
 /// How a stage counts.
-enum class Counts { not_at_all, by_readings, by_readings_inside, silence_too, from_first_cold };
+enum class Counts {
+    not_at_all,
+    by_readings,     ///< and by silences longer than the largest interval
+    unless_read,     ///< all of it that no reading taken in it vouches for
+    if_read,         ///< only what was read in it
+    from_first_cold, ///< by readings and silences, once the food was cold
+};
 
 Counts how_it_counts(const std::vector<StageSpan>& stages, std::size_t i) noexcept {
     switch (stages[i].stage) {
     case Stage::initial_heating:
     case Stage::cooking:
-    case Stage::cooling:
     case Stage::reheating: // each has a limit of its own for this time
     case Stage::time_control:
         return Counts::not_at_all;
     case Stage::preparing:
-        return counted_by_clock(stages, i) ? Counts::not_at_all : Counts::silence_too;
-    case Stage::frozen: // no limit was seen for it: only what was read there counts
-        return Counts::by_readings_inside;
+        return counted_by_clock(stages, i) ? Counts::not_at_all : Counts::unless_read;
+    case Stage::frozen: // no limit was seen for it
+        return Counts::if_read;
+    case Stage::cooling:
+        return Counts::from_first_cold;
     case Stage::cold_holding:
     case Stage::thawing: {
         const StageSpan* before = done_before(stages, i);
@@ -73,7 +80,7 @@ Counts how_it_counts(const std::vector<StageSpan>& stages, std::size_t i) noexce
     case Stage::hot_holding:
         return Counts::by_readings;
     }
-    return Counts::silence_too;
+    return Counts::unless_read;
 }
 
 } // namespace
@@ -89,7 +96,11 @@ bool counted_by_clock(const std::vector<StageSpan>& stages, std::size_t i) noexc
 /// One stage that counts by its readings.
 class AddedUp::Stay {
 public:
-    Stay(const StageSpan& stage, Counts counts) : stage_{stage}, counts_{counts} {}
+    Stay(const std::vector<StageSpan>& stages, std::size_t i, Span largest)
+        : stages_{stages}, i_{i}, stage_{stages[i]}, counts_{how_it_counts(stages, i)},
+          largest_{largest} {}
+
+    bool counts() const noexcept { return counts_ != Counts::not_at_all; }
 
     /// What the steps between one point's readings show; `shown` and `possible` are added to.
     void add_steps(const std::vector<Shown>& readings, std::vector<Between>& shown,
@@ -98,33 +109,41 @@ public:
         if (!from || readings.empty()) {
             return;
         }
-        if (is_doubtful(readings.front())) {
-            add({*from, std::min(readings.front().at, stage_.to)}, possible);
+        // What came before the first reading, and after the last, is no better than they are.
+        const Shown& first = readings.front();
+        const Shown& last = readings.back();
+        if (is_doubtful(first)) {
+            add({std::max(*from, first.at - largest_), std::min(first.at, stage_.to)}, possible);
         }
-        if (is_doubtful(readings.back())) {
-            add({std::max(readings.back().at, *from), stage_.to}, possible);
+        if (is_doubtful(last)) {
+            add({std::max(last.at, *from), std::min(last.at + largest_, stage_.to)}, possible);
         }
         for (std::size_t i = 1; i < readings.size(); ++i) {
             const Shown& a = readings[i - 1];
             const Shown& b = readings[i];
-            if (counts_ == Counts::by_readings_inside && !is_doubtful(a) && !is_doubtful(b)) {
+            const bool passes_by = b.at <= *from || a.at >= stage_.to;
+            if (passes_by || (counts_ == Counts::if_read && !is_doubtful(a) && !is_doubtful(b))) {
                 continue;
             }
             const Between step{std::max(a.at, *from), std::min(b.at, stage_.to)};
-            const bool same = a.band == b.band;
-            if (same && a.band == Band::between) {
-                add(step, shown);
-            }
-            if (!same || is_doubtful(a)) {
+            const bool good = a.band == b.band && (a.band == Band::cold || a.band == Band::hot);
+            if (!good || is_doubtful(a) || is_doubtful(b)) {
                 add(step, possible);
+                if (a.band == Band::between && b.band == a.band && !is_elsewhere(a.at, b.at)) {
+                    add(step, shown);
+                }
+            } else if (const auto back = back_between(a.at, b.at)) {
+                add({std::max(*back, step.from), step.to}, possible);
             }
         }
     }
 
     /// The silences of all points together; `vouched` in order.
     void add_silences(const std::vector<std::vector<Shown>>& points,
-                      const std::vector<Between>& vouched, Span largest,
-                      std::vector<Between>& possible) const {
+                      const std::vector<Between>& vouched, std::vector<Between>& possible) const {
+        if (counts_ == Counts::if_read) {
+            return;
+        }
         std::optional<Instant> from;
         for (const std::vector<Shown>& readings : points) {
             const std::optional<Instant> here = begins(readings);
@@ -133,41 +152,83 @@ public:
         if (points.empty() && counts_ != Counts::from_first_cold) {
             from = stage_.from;
         }
-        if (!from || counts_ == Counts::by_readings_inside) {
+        if (!from) {
             return;
         }
-        const Span bearable = counts_ == Counts::silence_too ? Span{} : largest;
-        Instant last = *from; // nothing was read before: the silence begins with the stage
-        bool read_before = false;
+        const bool was_out = i_ > 0 && counted_by_clock(stages_, i_ - 1);
+        const bool must_be_read = counts_ == Counts::unless_read;
+        const Span unread = was_out || must_be_read ? Span{} : largest_;
+        std::optional<Instant> last; // nothing was read before: the silence begins with the stage
         for (const Between& v : vouched) {
-            if (v.from - last > (read_before ? largest : bearable)) {
-                add({std::max(last, *from), std::min(v.from, stage_.to)}, possible);
+            const bool since_out = !was_out || v.to >= *from;
+            const bool in_time = !must_be_read || v.from <= stage_.to;
+            if (!since_out || !in_time) {
+                continue;
             }
-            last = read_before ? std::max(last, v.to) : v.to;
-            read_before = true;
+            if (v.from - last.value_or(*from) > (last ? largest_ : unread)) {
+                add({std::max(last.value_or(*from), *from), std::min(v.from, stage_.to)}, possible);
+            }
+            last = last ? std::max(*last, v.to) : v.to;
         }
-        if (std::max(last, stage_.to) - last > bearable) {
-            add({std::max(last, *from), stage_.to}, possible);
+        const Instant since = last.value_or(*from);
+        const Span bearable = last && !must_be_read ? largest_ : unread;
+        if (std::max(since, stage_.to) - since > bearable) {
+            add({std::max(since, *from), stage_.to}, possible);
         }
     }
 
 private:
+    /// From when a point's readings count. Food that comes hot, or to be cooled, is cooled under
+    /// limits of its own until it is first cold.
     std::optional<Instant> begins(const std::vector<Shown>& readings) const {
         if (counts_ != Counts::from_first_cold) {
             return stage_.from;
         }
+        const StageSpan* before = done_before(stages_, i_);
+        const bool goes_on = before != nullptr && is_hot_or_cooled(before->stage);
+        Instant since = goes_on ? before->from : stage_.from;
+        for (const Shown& r : readings) {
+            since = r.band == Band::hot && r.at <= stage_.from ? std::max(since, r.at) : since;
+        }
         const auto cold = std::ranges::find_if(readings, [&](const Shown& r) {
-            return r.at >= stage_.from && r.at <= stage_.to && r.band == Band::cold;
+            return r.at >= since && r.at <= stage_.to && r.band == Band::cold;
         });
-        return cold == readings.end() ? std::nullopt : std::optional{cold->at};
+        return cold == readings.end() ? std::nullopt
+                                      : std::optional{std::max(cold->at, stage_.from)};
     }
 
     /// Whether a reading lets the time next to it count by itself.
     bool is_doubtful(const Shown& r) const {
         const bool inside = r.at >= stage_.from && r.at <= stage_.to;
-        return counts_ == Counts::by_readings_inside
-                   ? inside && r.band != Band::cold
-                   : r.band == Band::between || r.band == Band::unsure;
+        return counts_ == Counts::if_read ? inside && r.band != Band::cold
+                                          : r.band == Band::between || r.band == Band::unsure;
+    }
+
+    /// Whether the food was anywhere between two instants where this does not count by readings.
+    bool is_elsewhere(Instant a, Instant b) const {
+        for (std::size_t i = 0; i < stages_.size(); ++i) {
+            const bool meets = stages_[i].from < b && a < stages_[i].to;
+            if (meets && how_it_counts(stages_, i) == Counts::not_at_all) {
+                return true;
+            }
+        }
+        return false;
+    }
+
+    /// From when an earlier reading no longer speaks for the time up to a later one: the food was
+    /// out between them, or somewhere else from beginning to end.
+    std::optional<Instant> back_between(Instant a, Instant b) const {
+        std::optional<Instant> back;
+        for (std::size_t i = 0; i < stages_.size(); ++i) {
+            const StageSpan& s = stages_[i];
+            const bool meets = s.from < b && a < s.to;
+            const bool within = a <= s.from && s.to <= b;
+            if (meets && how_it_counts(stages_, i) == Counts::not_at_all &&
+                (within || counted_by_clock(stages_, i))) {
+                back = s.to;
+            }
+        }
+        return back;
     }
 
     static void add(const Between& time, std::vector<Between>& to) {
@@ -176,8 +237,11 @@ private:
         }
     }
 
+    const std::vector<StageSpan>& stages_;
+    std::size_t i_;
     const StageSpan& stage_;
     Counts counts_;
+    Span largest_;
 };
 
 AddedUp::AddedUp(const Case& c, const TimeControlRule& rule) {
@@ -197,15 +261,14 @@ AddedUp::AddedUp(const Case& c, const TimeControlRule& rule) {
     std::ranges::sort(vouched, {}, &Between::from);
     shown_.resize(points.size());
     for (std::size_t i = 0; i < c.stages().size(); ++i) {
-        const Counts counts = how_it_counts(c.stages(), i);
-        if (counts == Counts::not_at_all) {
+        const Stay stay{c.stages(), i, c.settings().largest_interval};
+        if (!stay.counts()) {
             continue;
         }
-        const Stay stay{c.stages()[i], counts};
         for (std::size_t k = 0; k < points.size(); ++k) {
             stay.add_steps(points[k], shown_[k], possible_);
         }
-        stay.add_silences(points, vouched, c.settings().largest_interval, possible_);
+        stay.add_silences(points, vouched, possible_);
     }
     std::ranges::sort(possible_, {}, &Between::from);
     std::vector<Between> apart;

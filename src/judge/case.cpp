@@ -22,13 +22,6 @@ Readings up_to(Readings readings, Instant last) noexcept {
     return readings.first(static_cast<std::size_t>(end - readings.begin()));
 }
 
-/// Whether a stage goes on in the next entry, which changes nothing that heats the food: one cook,
-/// or one reheat, entered twice.
-bool one_heating(const records::StageEntry& a, const records::StageEntry& b) noexcept {
-    return a.stage == b.stage && (a.stage == Stage::cooking || a.stage == Stage::reheating) &&
-           a.unit == b.unit && a.setting == b.setting && a.oven == b.oven;
-}
-
 } // namespace
 
 Case::Case(const records::LotHistory& lot, const codes::Pack& pack, const Settings& settings)
@@ -47,11 +40,6 @@ Case::Case(const records::LotHistory& lot, const codes::Pack& pack, const Settin
             span.running = false;
         }
         assert(span.from <= span.to);
-        if (!stages_.empty() && i > 0 && one_heating(*stages_.back().entry, lot.stages[i])) {
-            stages_.back().to = span.to;
-            stages_.back().running = span.running;
-            continue;
-        }
         // What being whole earned ends with the cut: the hold before it and the hold after it are
         // two.
         if (is_hot_hold(span.stage) && lot.cut && span.from < *lot.cut && *lot.cut < span.to) {

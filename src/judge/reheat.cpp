@@ -149,24 +149,36 @@ Finding temperature_finding(const Case& c, const BestWay& way, Readings readings
 /// One point's readings of one reheat.
 struct Reheat {
     const StageSpan& stage;
-    StageSpan clocked; ///< from where its time runs
+    StageSpan since;  ///< with the reheats before it that it may go on from
+    StageSpan surely; ///< with those that it surely goes on from
     Readings all;
     const std::string& point;
 };
 
-/// The reheat, with those before it that it goes on from as they did not do: a pause in which
-/// nothing else was done to the food starts no clock anew.
-StageSpan clocked(const Case& c, const StageSpan& stage, const std::vector<Finding>& reheats) {
+/// The reheat, with those before it that it goes on from because they are no better than `better`:
+/// a pause in which nothing else was done to the food starts no clock anew.
+StageSpan gone_on(const Case& c, const StageSpan& stage, const std::vector<Finding>& reheats,
+                  Verdict better) {
     StageSpan whole = stage;
     for (std::size_t i = c.stages().size(); i-- > 0;) {
         const StageSpan* before = done_before(c.stages(), i);
         if (stage.stage == Stage::reheating && c.stages()[i].from == whole.from &&
             before != nullptr && before->stage == Stage::reheating &&
-            Case::worst_of(reheats, "reheating", *before) != Verdict::met) {
+            Case::worst_of(reheats, "reheating", *before) > better) {
             whole.from = before->from;
         }
     }
     return whole;
+}
+
+ClockStart start_of(const Case& c, const codes::WindowRule& rule, const Reheat& reheat) {
+    if (!rule.from) {
+        const Instant since = reheat.since.from;
+        return {.at = {since, reheat.surely.from}, .estimate = since, .evidence = {}};
+    }
+    ClockStart start = rising_start(c, reheat.all, reheat.since, *rule.from);
+    start.at.latest = rising_start(c, reheat.all, reheat.surely, *rule.from).at.latest;
+    return start;
 }
 
 /// How long the food took to reach one target. A touch before `kept_from` was no reheat.
@@ -175,10 +187,7 @@ Finding time_to(const Case& c, const codes::Requirement& requirement, const code
                 const Reheat& reheat) {
     Finding f = start_finding(requirement, reheat.stage, reheat.point);
     const Readings inside = between(reheat.all, reheat.stage.from, reheat.stage.to);
-    const Instant began = reheat.clocked.from;
-    const ClockStart start =
-        rule.from ? rising_start(c, reheat.all, reheat.clocked, *rule.from)
-                  : ClockStart{.at = {began, began}, .estimate = began, .evidence = {}};
+    const ClockStart start = start_of(c, rule, reheat);
     // The first time the target is reached, and kept as its row asks, ends the clock: cooling off
     // later is holding's matter.
     Reached end;
@@ -283,7 +292,8 @@ void judge_time(const Case& c, const std::vector<const codes::Requirement*>& lis
         findings.push_back(std::move(f));
         return;
     }
-    const Reheat reheat{stage, clocked(c, stage, findings), all, point};
+    const Reheat reheat{stage, gone_on(c, stage, findings, Verdict::met),
+                        gone_on(c, stage, findings, Verdict::not_shown), all, point};
     findings.push_back(rule->to ? time_to(c, *requirement, *rule, *rule->to, std::nullopt, reheat)
                                 : time_by_rows(c, *requirement, *rule, list, reheat));
 }

@@ -80,7 +80,7 @@ StartFound how_it_started(const Case& c, const TimeControlRule& rule, Instant fr
 }
 
 /// A stage before the start whose limit was missed, and no good reheat since. Where all times add
-/// up, that of a hold is in the sum.
+/// up, that of a hold is in the sum, and no reheat takes anything back.
 const Finding* unanswered_before(const TimeControlRule& rule, const std::vector<Finding>& findings,
                                  Instant from) {
     const Finding* worst = nullptr;
@@ -93,9 +93,10 @@ const Finding* unanswered_before(const TimeControlRule& rule, const std::vector<
     for (const Finding& f : findings) {
         const bool held = f.requirement == "hot-holding" || f.requirement == "hot-holding-roast" ||
                           f.requirement == "cold-holding";
-        const bool temperature =
-            (held && !rule.adds_up_below) || f.requirement.starts_with("cooling-");
-        if (temperature && f.counts && f.stage_from < from && f.stage_from >= last_reheat &&
+        const bool summed = held && rule.adds_up_below && f.stage != Stage::cooling;
+        const bool temperature = (held && !summed) || f.requirement.starts_with("cooling-");
+        if (temperature && f.counts && f.stage_from < from &&
+            (f.stage_from >= last_reheat || rule.adds_up_below) &&
             (f.verdict == Verdict::not_met || f.verdict == Verdict::not_shown) &&
             (worst == nullptr || f.verdict > worst->verdict)) {
             worst = &f;
@@ -342,6 +343,9 @@ void judge_time_control(const Case& c, std::vector<Finding>& findings) {
     const Span most = by_clock + *beside.latest;
     const Instant deadline = last.to + (within.span - most);
     f.elapsed = {total, std::nullopt, last.running ? std::nullopt : std::optional{most}};
+    if (last.running) {
+        f.worst_so_far = most;
+    }
     f.margin.time = within.span - most;
     const std::string took = bracket_text({total, std::nullopt, most});
     const std::string in_time =
@@ -349,7 +353,8 @@ void judge_time_control(const Case& c, std::vector<Finding>& findings) {
     const Finding* before_it = unanswered_before(rule, findings, first->from);
     const ForbiddenReturn returned = forbidden_return(c, rule, outings, added);
     const bool over = !within.allows(total);
-    const Reading* late = over ? reading_after(c, last.to + (within.span - total)) : nullptr;
+    const Instant ran_out = last.to + (within.span - total);
+    const Reading* late = over ? reading_after(c, ran_out) : nullptr;
     const auto say = [&](Verdict verdict, std::string reason) {
         f.verdict = verdict;
         f.reason = std::move(reason);
@@ -371,10 +376,10 @@ void judge_time_control(const Case& c, std::vector<Finding>& findings) {
                         within.figure_included ? to_text(within.span) : allowed_text(within)));
     } else if (over && late != nullptr) {
         add_evidence(f, *late);
-        say(Verdict::not_met, fmt::format(msg::still_there, c.day_and_clock(deadline),
+        say(Verdict::not_met, fmt::format(msg::still_there, c.day_and_clock(ran_out),
                                           c.clock(late->at), to_text(late->value)));
     } else if (over) {
-        say(Verdict::not_shown, fmt::format(msg::ran_out_unrecorded, c.day_and_clock(deadline)));
+        say(Verdict::not_shown, fmt::format(msg::ran_out_unrecorded, c.day_and_clock(ran_out)));
         f.settle = fmt::format(msg::end_would_have, in_time);
         f.acts_as_missed = true;
     } else if (start.start == Start::unknown) {

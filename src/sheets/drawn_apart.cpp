@@ -18,18 +18,20 @@
 #include <algorithm>
 #include <array>
 #include <cerrno>
+#include <charconv>
 #include <csignal>
 #include <cstdio>
 #include <cstring>
 #include <exception>
 #include <new>
+#include <optional>
 #include <string_view>
 #include <utility>
 
 namespace holdwarden::sheets {
 namespace {
 
-/// What an answer begins with. An error's texts follow with a NUL after each.
+/// What an answer begins with. An error's kind and texts follow, a NUL after each text.
 enum class Answer : char { drawn = 'D', error = 'E', no_memory = 'M' };
 
 [[noreturn]] void fail(const std::string& why) {
@@ -73,7 +75,7 @@ private:
 class Pipe {
 public:
     Pipe() {
-        if (::pipe(ends_.data()) != 0) {
+        if (::pipe2(ends_.data(), O_CLOEXEC) != 0) {
             fail(std::strerror(errno));
         }
     }
@@ -83,6 +85,7 @@ public:
         close_one(0);
         close_one(1);
     }
+    void close_reading() noexcept { close_one(0); }
     void close_writing() noexcept { close_one(1); }
     int reading() const noexcept { return ends_[0]; }
     int writing() const noexcept { return ends_[1]; }
@@ -107,38 +110,46 @@ bool write_all(int to, std::string_view bytes) noexcept {
     return true;
 }
 
-bool answer(int to, Answer kind, std::initializer_list<std::string_view> parts) noexcept {
-    const char first = static_cast<char>(kind);
-    bool written = write_all(to, {&first, 1});
-    for (const std::string_view part : parts) {
-        written = written && write_all(to, part);
-    }
-    return written;
+/// Its kind and length, then what it says: what is cut off is seen.
+bool answer(int to, Answer kind, std::string_view says) noexcept {
+    std::array<char, 32> head{};
+    const int length =
+        std::snprintf(head.data(), head.size(), "%c%zu\n", static_cast<char>(kind), says.size());
+    return write_all(to, {head.data(), static_cast<std::size_t>(length)}) && write_all(to, says);
 }
 
-bool draw_and_answer(const std::function<std::string()>& draw, int to) {
-    const std::string_view nul{"\0", 1};
+/// Nothing may leave this process but by its answer: what it holds of the program is the other's.
+bool draw_and_answer(const std::function<std::string()>& draw, int to) noexcept {
     try {
-        return answer(to, Answer::drawn, {draw()});
+        return answer(to, Answer::drawn, draw());
     } catch (const Error& e) {
-        const char kind = static_cast<char>(e.kind());
-        return answer(to, Answer::error,
-                      {{&kind, 1}, e.text().what, nul, e.text().where, nul, e.text().fix, nul});
+        std::string texts{static_cast<char>(e.kind())};
+        for (const std::string& text : {e.text().what, e.text().where, e.text().fix}) {
+            texts += text;
+            texts += '\0';
+        }
+        return answer(to, Answer::error, texts);
     } catch (const std::bad_alloc&) {
         return answer(to, Answer::no_memory, {});
+    } catch (...) {
+        return false;
     }
 }
 
-[[noreturn]] void be_the_drawing_process(const std::function<std::string()>& draw,
-                                         const LastWords& last_words, int to) {
+[[noreturn]] void be_the_drawing_process(const std::function<std::string()>& draw, pid_t parent,
+                                         const LastWords& last_words, Pipe& pipe) {
     const rlimit no_core{0, 0};
     (void)::setrlimit(RLIMIT_CORE, &no_core);
     (void)::prctl(PR_SET_PDEATHSIG, SIGKILL);
+    if (::getppid() != parent) { // it ended before it could be said
+        ::_exit(1);
+    }
+    pipe.close_reading();
     last_words.take_standard_error();
     std::set_terminate([] { ::_exit(1); }); // the other process tells it
     std::set_new_handler(nullptr);
     // Without what a program does at its end: that is for the other process.
-    ::_exit(draw_and_answer(draw, to) ? 0 : 1);
+    ::_exit(draw_and_answer(draw, pipe.writing()) ? 0 : 1);
 }
 
 /// The process is waited for wherever its answer is left.
@@ -150,16 +161,13 @@ public:
     ~Child() {
         if (id_ > 0) {
             ::kill(id_, SIGKILL);
-            (void)wait();
+            wait();
         }
     }
-    /// How it ended, as of waitpid.
-    int wait() noexcept {
-        int status = 0;
-        while (::waitpid(id_, &status, 0) < 0 && errno == EINTR) {
+    void wait() noexcept {
+        while (::waitpid(id_, nullptr, 0) < 0 && errno == EINTR) {
         }
         id_ = -1;
-        return status;
     }
 
 private:
@@ -234,6 +242,23 @@ std::string read_all(int from, Watch watch) {
     }
 }
 
+struct Answered {
+    Answer kind;
+    std::string_view says;
+};
+
+/// nullopt: it is not whole.
+std::optional<Answered> read_answer(std::string_view bytes) {
+    const std::size_t head = bytes.find('\n');
+    std::size_t length = 0;
+    if (head == std::string_view::npos ||
+        std::from_chars(bytes.data() + 1, bytes.data() + head, length).ec != std::errc{} ||
+        bytes.size() != head + 1 + length) {
+        return std::nullopt;
+    }
+    return Answered{static_cast<Answer>(bytes.front()), bytes.substr(head + 1)};
+}
+
 [[noreturn]] void throw_answered(std::string_view texts) {
     const auto kind = static_cast<ErrorKind>(texts.front());
     texts.remove_prefix(1);
@@ -254,32 +279,32 @@ std::string read_all(int from, Watch watch) {
 std::string drawn_apart(const std::function<std::string()>& draw, Patience patience) {
     const LastWords last_words;
     Pipe pipe;
+    const pid_t here = ::getpid();
     const pid_t id = ::fork();
     if (id < 0) {
         fail(std::strerror(errno));
     }
     if (id == 0) {
-        be_the_drawing_process(draw, last_words, pipe.writing());
+        be_the_drawing_process(draw, here, last_words, pipe);
     }
     Child child{id};
     pipe.close_writing();
-    std::string bytes = read_all(pipe.reading(), Watch{id, patience});
-    const int status = child.wait();
-    if (!WIFEXITED(status) || WEXITSTATUS(status) != 0 || bytes.empty()) {
+    const std::string bytes = read_all(pipe.reading(), Watch{id, patience});
+    child.wait();
+    const std::optional<Answered> answered = read_answer(bytes);
+    if (!answered) {
         const std::string said = last_words.shown();
         fail(said.empty() ? msg::drawing_was_ended : fmt::format(msg::drawing_was_ended_by, said));
     }
-    const std::string_view rest = std::string_view{bytes}.substr(1);
-    switch (static_cast<Answer>(bytes.front())) {
+    switch (answered->kind) {
     case Answer::error:
-        throw_answered(rest);
+        throw_answered(answered->says);
     case Answer::no_memory:
         throw std::bad_alloc{};
     case Answer::drawn:
         break;
     }
-    bytes.erase(0, 1);
-    return bytes;
+    return std::string{answered->says};
 }
 
 } // namespace holdwarden::sheets

@@ -32,7 +32,7 @@ def best(times, words, cwd, **more):
 
 
 def csv(path, rows, probes=20, step=10):
-    """A reading each `step` seconds of each probe, in tenths, from 1 January 2026."""
+    """A reading each `step` seconds of each probe, in tenths, from 1 January 2024."""
     random.seed(7)
     shakes = [random.randrange(9) for _ in range(4093)]
     names = [f"p{p + 1}" for p in range(probes)]
@@ -40,7 +40,7 @@ def csv(path, rows, probes=20, step=10):
         out.write("time,probe,temp_f\n")
         second, n = 0, 0
         while n < rows:
-            when = time.strftime("%Y-%m-%dT%H:%M:%SZ", time.gmtime(1767225600 + second))
+            when = time.strftime("%Y-%m-%dT%H:%M:%SZ", time.gmtime(1704067200 + second))
             lines = []
             for name in names[: min(probes, rows - n)]:
                 lines.append(f"{when},{name},145.{shakes[n % 4093]}\n")

@@ -3,6 +3,7 @@
 // 5 °C and 60 °C the food may be put back, under 4 hours it may be used. How times in storage are
 // found from readings is the project's own reading: docs/how-limits-are-read.md.
 #include "lots.hpp"
+#include "random_lots.hpp"
 
 #include <holdwarden/judge/keep_until.hpp>
 
@@ -93,9 +94,21 @@ TEST_CASE("food prepared with no reading may have been warm all the while") {
             },
             100);
     };
-    // Cold before and after, and read within the largest interval, 2 hours.
-    CHECK(beside(unread(170), 100) == Minutes{0, 0});
-    CHECK(beside(unread(171), 100) == Minutes{0, 121}); // from reading to reading
+    // Cold before and after: it may have been warm and been chilled again.
+    CHECK(beside(unread(170), 100) == Minutes{0, 100});
+    CHECK(beside(unread(171), 100) == Minutes{0, 121}); // a silence, from reading to reading
+    // Cold up to the last reading in it: food on the bench gets no colder.
+    const auto read = [](double last) {
+        return then_out(
+            [&](Lot& lot) {
+                lot.stage(Stage::preparing, 70).stage(Stage::cold_holding, 170);
+                lot.readings({{last, 4}, {174, 4}}, Scale::celsius);
+                cold_until_600(lot, 240);
+            },
+            100);
+    };
+    CHECK(beside(read(90), 100) == Minutes{0, 80});
+    CHECK(beside(read(170), 100) == Minutes{0, 0});
     // Nothing read after it at all.
     Lot lot;
     lot.stage(Stage::cold_holding, 0).stage(Stage::preparing, 30).stage(Stage::time_control, 50);
@@ -244,4 +257,185 @@ TEST_CASE("food still out and its label have the time left that nothing has used
     settings.as_of = at(100);
     CHECK(judge::time_mark(lot.history(), australia(), settings)->until == at(60 + 240 - 30));
     CHECK(by_time(lot.judged(australia(), 270)).verdict == Verdict::not_shown);
+}
+
+namespace {
+
+/// Cooled from 0 to 4 °C at 200, and what follows from 210 on; out at 1400.
+Finding cooled_then(std::vector<std::pair<Stage, double>> stages, std::vector<Row> rows,
+                    double out) {
+    Lot lot;
+    lot.stage(Stage::cooling, 0);
+    for (const auto& [stage, from] : stages) {
+        lot.stage(stage, from);
+    }
+    lot.stage(Stage::time_control, 1400);
+    lot.readings({{0, 61}, {90, 20}, {200, 4}, {1400, 4}}, Scale::celsius);
+    lot.readings(std::move(rows), Scale::celsius).served(1400 + out);
+    return by_time(lot.judged(australia()));
+}
+
+/// Read cold every 100 minutes from `from` on.
+std::vector<Row> cold_from(double from, std::vector<Row> rows) {
+    for (double minute = from; minute < 1400; minute += 100) {
+        rows.push_back({minute, 4});
+    }
+    return rows;
+}
+
+} // namespace
+
+TEST_CASE("food that was cooled counts in the cold store from the start") {
+    // A night nobody measured, from the cooling's cold reading on.
+    CHECK(beside(cooled_then({{Stage::cold_holding, 210}}, {}, 60), 60) == Minutes{0, 1200});
+    CHECK(cooled_then({{Stage::cold_holding, 210}}, {}, 60).verdict == Verdict::not_shown);
+    CHECK(cooled_then({{Stage::cold_holding, 210}}, cold_from(300, {}), 60).verdict ==
+          Verdict::met);
+    // Warm again before its first cold reading there.
+    const auto rows = cold_from(500, {{220, 15}, {320, 15}, {420, 15}});
+    CHECK(beside(cooled_then({{Stage::cold_holding, 210}}, rows, 60), 60) == Minutes{200, 300});
+    CHECK(beside(cooled_then({{Stage::thawing, 210}}, rows, 60), 60) == Minutes{200, 300});
+    CHECK(beside(cooled_then({{Stage::preparing, 210}, {Stage::cold_holding, 260}}, rows, 60),
+                 60) == Minutes{200, 300});
+}
+
+TEST_CASE("food left in its cooling stage counts there once it is cold") {
+    CHECK(beside(cooled_then({}, {}, 60), 60) == Minutes{0, 1200});
+    CHECK(cooled_then({}, {}, 60).verdict == Verdict::not_shown);
+    CHECK(cooled_then({}, cold_from(300, {}), 60).verdict == Verdict::met);
+    const auto rows = cold_from(500, {{220, 15}, {320, 15}, {420, 15}});
+    CHECK(beside(cooled_then({}, rows, 60), 60) == Minutes{200, 300});
+    CHECK(beside(cooled_then({{Stage::cooling, 210}}, rows, 60), 60) == Minutes{200, 300});
+}
+
+TEST_CASE("a cooling that was missed is not taken back by a reheat") {
+    Lot lot;
+    lot.stage(Stage::cooling, 0).stage(Stage::reheating, 610).stage(Stage::cooling, 645);
+    lot.stage(Stage::cold_holding, 860).stage(Stage::time_control, 880);
+    lot.readings({{0, 61},
+                  {100, 40},
+                  {200, 30},
+                  {300, 30},
+                  {400, 30},
+                  {500, 30},
+                  {610, 30},
+                  {640, 75},
+                  {645, 75},
+                  {650, 62},
+                  {740, 20},
+                  {850, 4},
+                  {860, 4},
+                  {880, 4}},
+                 Scale::celsius);
+    CHECK(by_time(lot.served(1000).judged(australia())).verdict == Verdict::not_met);
+}
+
+TEST_CASE("what was read before the food was out says nothing of the time after it") {
+    const auto back = [](std::vector<Row> rows) {
+        Lot lot;
+        lot.stage(Stage::cold_holding, 0).stage(Stage::time_control, 200);
+        lot.stage(Stage::cold_holding, 210).stage(Stage::time_control, 320);
+        lot.readings({{0, 4}, {100, 4}, {200, 4}, {310, 4}, {320, 4}}, Scale::celsius);
+        return by_time(
+            lot.readings(std::move(rows), Scale::celsius).served(330).judged(australia()));
+    };
+    CHECK(beside(back({}), 20) == Minutes{0, 100}); // put back at 210, read at 310
+    CHECK(beside(back({{230, 4}}), 20) == Minutes{0, 20});
+    CHECK(beside(back({{210, 4}}), 20) == Minutes{0, 0});
+    CHECK(beside(back({{230, 9}, {250, 4}}), 20) == Minutes{0, 40});
+    // Nothing was read after it at all.
+    Lot unread;
+    unread.stage(Stage::time_control, 0).stage(Stage::cold_holding, 10);
+    unread.readings({{0, 4}}, Scale::celsius);
+    CHECK(beside(by_time(unread.judged(australia(), 60)), 10) == Minutes{0, 50});
+}
+
+TEST_CASE("what was read on either side of time out proves nothing of the time between") {
+    const auto read = [](std::vector<Row> other) {
+        Lot lot;
+        lot.stage(Stage::cold_holding, 0).stage(Stage::time_control, 110);
+        lot.stage(Stage::cold_holding, 120).stage(Stage::time_control, 430);
+        lot.readings({{0, 4}, {100, 4}, {120, 4}, {220, 4}, {320, 4}, {420, 4}, {430, 4}},
+                     Scale::celsius);
+        lot.readings(std::move(other), Scale::celsius, "edge");
+        return beside(by_time(lot.served(460).judged(australia())), 40);
+    };
+    CHECK(read({{115, 15}, {435, 15}}).first == 0);
+    CHECK(read({{125, 15}, {425, 15}}).first == 300);
+    // A point read once only: what is near counts at most, and only within the largest interval.
+    CHECK(read({{435, 15}}) == Minutes{0, 115});
+    CHECK(read({{5, 15}}) == Minutes{0, 115});
+    CHECK(read({{125, 15}}) == Minutes{0, 230});
+}
+
+TEST_CASE("frozen food read warm counts from the reading before, and no less than it shows") {
+    Lot lot;
+    lot.stage(Stage::cold_holding, 0).stage(Stage::frozen, 60).stage(Stage::thawing, 400);
+    lot.stage(Stage::time_control, 510);
+    lot.readings(
+        {{0, 4}, {55, 10}, {170, 10}, {200, -8}, {300, -18}, {400, -18}, {450, 4}, {510, 4}},
+        Scale::celsius);
+    // 55 to 170 for sure, 0 to 200 at most.
+    CHECK(beside(by_time(lot.served(520).judged(australia())), 10) == Minutes{115, 200});
+}
+
+TEST_CASE("what is due is what is left in the worst case") {
+    Lot lot;
+    lot.stage(Stage::cold_holding, 0).stage(Stage::preparing, 70).stage(Stage::cold_holding, 170);
+    lot.stage(Stage::time_control, 300);
+    lot.readings({{0, 4}, {60, 4}, {80, 15}, {120, 15}, {175, 4}, {280, 4}, {300, 4}},
+                 Scale::celsius);
+    const Finding f = by_time(lot.judged(australia(), 320));
+    CHECK(f.verdict == Verdict::open);
+    CHECK(f.elapsed.earliest == Span::minutes(60));
+    CHECK(f.worst_so_far == Span::minutes(135));
+}
+
+namespace {
+
+/// Never a published food's life: stages at random, with no cooling, whose own clocks go by other
+/// limits.
+std::optional<Finding> any_time_control(const records::LotHistory& lot) {
+    judge::Settings settings;
+    settings.as_of = lot.end ? lot.end->at : lot.points.front().readings.back().at;
+    const LotJudgement j = judge::judge_lot(lot, australia(), settings);
+    const auto found = std::ranges::find(j.findings, "time-control", &Finding::requirement);
+    return found == j.findings.end() ? std::nullopt : std::optional{*found};
+}
+
+bool counts_by_readings(Stage stage) {
+    return stage == Stage::cold_holding || stage == Stage::hot_holding || stage == Stage::resting ||
+           stage == Stage::preparing;
+}
+
+} // namespace
+
+TEST_CASE("what is added up is never more at least than at most, nor less for a warm reading") {
+    rc::prop(property_name(), [] {
+        records::LotHistory lot = any_lot();
+        RC_PRE(!lot.points.empty() && !lot.points.front().readings.empty());
+        for (records::StageEntry& entry : lot.stages) {
+            entry.stage = entry.stage == Stage::cooling ? Stage::cold_holding : entry.stage;
+        }
+        const auto before = any_time_control(lot);
+        RC_PRE(before.has_value());
+        RC_ASSERT(*before->elapsed.earliest <=
+                  before->elapsed.latest.value_or(before->worst_so_far.value_or(Span{})));
+        const std::size_t i =
+            static_cast<std::size_t>(whole(0, static_cast<int>(lot.stages.size())));
+        RC_PRE(counts_by_readings(lot.stages[i].stage));
+        const Instant end = i + 1 < lot.stages.size() ? lot.stages[i + 1].from
+                                                      : lot.points.front().readings.back().at;
+        auto& readings = lot.points.front().readings;
+        records::Reading warm = readings.front();
+        warm.value = Temperature::of_degrees(30, Scale::celsius);
+        warm.at = Instant::from_unix_ms((lot.stages[i].from.unix_ms() + end.unix_ms()) / 2);
+        RC_PRE(warm.at <= readings.back().at);
+        readings.insert(std::ranges::upper_bound(readings, warm.at, {}, &records::Reading::at),
+                        warm);
+        const auto after = any_time_control(lot);
+        RC_ASSERT(after.has_value());
+        RC_ASSERT(*after->elapsed.earliest >= *before->elapsed.earliest);
+        RC_ASSERT(judge::worse(before->verdict, after->verdict) == after->verdict);
+    });
 }

@@ -5,6 +5,7 @@
 #include <holdwarden/base/error.hpp>
 
 #include <catch2/catch.hpp>
+#include <sys/stat.h>
 #include <sys/wait.h>
 #include <unistd.h>
 
@@ -12,6 +13,7 @@
 #include <cstdio>
 #include <cstdlib>
 #include <new>
+#include <stdexcept>
 
 using namespace holdwarden;
 using sheets::drawn_apart;
@@ -72,7 +74,27 @@ TEST_CASE("a process that ends without a drawing is told, and waited for") {
               (void)std::fputs("first\nno memory\x1b[31m for 24 bytes\n\n", stderr);
               give_up();
           }).find("memory runs out: no memory\\x1B[31m for 24 bytes") != std::string::npos);
+    CHECK(fault_of([]() -> std::string {
+              throw std::length_error{"too long"};
+          }).find("memory runs out") != std::string::npos);
     CHECK(::waitpid(-1, nullptr, WNOHANG) == -1); // none is left
+}
+
+TEST_CASE("an answer that is cut off is none, also where nobody is told how a process ended") {
+    const auto cut_off = []() -> std::string {
+        for (int file = 3; file < 64; ++file) { // the pipe is one of them
+            struct stat what {};
+            if (::fstat(file, &what) == 0 && S_ISFIFO(what.st_mode)) {
+                (void)!::write(file, "D100\nxyz", 8);
+            }
+        }
+        ::_exit(0);
+    };
+    CHECK(fault_of(cut_off).find("memory runs out") != std::string::npos);
+    (void)std::signal(SIGCHLD, SIG_IGN);
+    CHECK(fault_of(cut_off).find("memory runs out") != std::string::npos);
+    CHECK(drawn_apart([] { return std::string{"drawn"}; }) == "drawn");
+    (void)std::signal(SIGCHLD, SIG_DFL);
 }
 
 TEST_CASE("a drawing that never ends is given up") {
