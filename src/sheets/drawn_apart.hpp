@@ -9,7 +9,7 @@ namespace holdwarden::sheets {
 /// How long a drawing is waited for.
 struct Patience {
     std::chrono::seconds busy{900}; ///< processor time it may use
-    std::chrono::seconds still{120}; ///< how long it may use none
+    std::chrono::seconds still{60}; ///< how long it may use none
 };
 
 /// What `draw` returns, drawn by a process of its own: the libraries that draw end the process they
