@@ -418,6 +418,7 @@ inline constexpr const char* not_all_six_hours =
 inline constexpr const char* limit_started = "{}, started {}";
 inline constexpr const char* cold_or_hot = "{} or {}";
 inline constexpr const char* wrong_start = "It did not start at {}: {} at {}.";
+inline constexpr const char* before_it_missed = "The {} before it was not met.";
 inline constexpr const char* before_it_not_met =
     "The {} before it was not met and not answered by a reheat.";
 inline constexpr const char* went_back =

@@ -100,9 +100,9 @@ std::vector<std::string> reading_of(const Requirement& r) {
         }
         if (time->adds_up_below) {
             text.emplace_back(
-                "Times between the two limits in storage, rests and preparation add up as well: at "
-                "least what lies between readings there, at most what no reading vouches for. "
-                "Cooking, cooling and reheating have limits of their own.");
+                "Times between the two limits in storage, rests, reheats and preparation add up as "
+                "well: at least what lies between readings there, at most what no reading vouches "
+                "for. A cook that comes hot, and the cooling of hot food, do not count.");
         }
         return text;
     }

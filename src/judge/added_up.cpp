@@ -2,6 +2,7 @@
 #include "internal/added_up.hpp"
 
 #include <algorithm>
+#include <iterator>
 #include <optional>
 
 namespace holdwarden::judge {
@@ -18,8 +19,11 @@ enum class Band { cold, hot, between, unsure };
 struct Shown {
     Instant at;
     Band band;
-    bool left_out; ///< readings of the same band were left out before it
 };
+
+bool is_good(Band band) noexcept {
+    return band == Band::cold || band == Band::hot;
+}
 
 std::vector<Shown> shown_by(const Case& c, const TimeControlRule& rule, Readings readings) {
     const TemperatureLimit& cold = rule.cold_start;
@@ -37,51 +41,94 @@ std::vector<Shown> shown_by(const Case& c, const TimeControlRule& rule, Readings
         if (!shown.empty() && shown.back().at == r.at) { // of one instant: they agree, or who knows
             shown.back().band = shown.back().band == band ? band : Band::unsure;
         } else {
-            shown.push_back({r.at, band, r.left_out > 0});
+            shown.push_back({r.at, band});
         }
     }
     return shown;
 }
 
-bool is_hot_or_cooled(Stage stage) noexcept {
-    return is_hot_hold(stage) || stage == Stage::initial_heating || stage == Stage::cooking ||
-           stage == Stage::cooling || stage == Stage::reheating;
-}
-
 /// How a stage counts.
 enum class Counts {
-    not_at_all,
-    by_readings,     ///< and by silences longer than the largest interval
-    unless_read,     ///< all of it that no reading taken in it vouches for
-    if_read,         ///< only what was read in it
-    from_first_cold, ///< by readings and silences, once the food was cold
+    by_clock, ///< as time out (time_out.hpp), not here
+    bench,    ///< all of it after the last reading taken in it
+    cook,     ///< none of it up to its first hot reading
+    reheat,
+    hold,
+    cold,    ///< none of it while food that came hot is cooled
+    freezer, ///< likewise, and no silence
 };
 
 Counts how_it_counts(const std::vector<StageSpan>& stages, std::size_t i) noexcept {
     switch (stages[i].stage) {
+    case Stage::time_control:
+        return Counts::by_clock;
+    case Stage::preparing:
+        return counted_by_clock(stages, i) ? Counts::by_clock : Counts::bench;
     case Stage::initial_heating:
     case Stage::cooking:
-    case Stage::reheating: // each has a limit of its own for this time
-    case Stage::time_control:
-        return Counts::not_at_all;
-    case Stage::preparing:
-        return counted_by_clock(stages, i) ? Counts::not_at_all : Counts::unless_read;
-    case Stage::frozen: // no limit was seen for it
-        return Counts::if_read;
-    case Stage::cooling:
-        return Counts::from_first_cold;
-    case Stage::cold_holding:
-    case Stage::thawing: {
-        const StageSpan* before = done_before(stages, i);
-        return before != nullptr && is_hot_or_cooled(before->stage) ? Counts::from_first_cold
-                                                                    : Counts::by_readings;
-    }
+        return Counts::cook;
+    case Stage::reheating:
+        return Counts::reheat;
     case Stage::resting:
     case Stage::hot_holding:
-        return Counts::by_readings;
+        return Counts::hold;
+    case Stage::cooling:
+    case Stage::cold_holding:
+    case Stage::thawing:
+        return Counts::cold;
+    case Stage::frozen:
+        return Counts::freezer;
     }
-    return Counts::unless_read;
+    return Counts::bench;
 }
+
+/// From when food that came hot may be cooled in stage `i`, under limits of its own
+/// (judge_cooling); nullopt: it did not come hot, or time control or thawing ended that.
+std::optional<Instant> cooled_since(const std::vector<StageSpan>& stages, std::size_t i) noexcept {
+    std::optional<Instant> since;
+    for (std::size_t k = i + 1; k-- > 0;) {
+        const Counts counts = how_it_counts(stages, k);
+        if (counts == Counts::by_clock || stages[k].stage == Stage::thawing) {
+            return std::nullopt;
+        }
+        if (counts == Counts::cook || counts == Counts::reheat || counts == Counts::hold) {
+            return stages[k].to;
+        }
+        since = stages[k].stage == Stage::cooling ? stages[k].from : since;
+    }
+    return since;
+}
+
+bool is_cooling_at(const std::vector<StageSpan>& stages, Instant at) noexcept {
+    return std::ranges::any_of(stages, [&](const StageSpan& s) {
+        return s.stage == Stage::cooling && s.from <= at && at < s.to;
+    });
+}
+
+/// Follows one point's readings: whether the food was last shown hot, or cold. Outside of a cooling
+/// stage, which its limits judge to the end, its cooling ends with the first cold reading.
+class LastShown {
+public:
+    LastShown(const std::vector<StageSpan>& stages, Instant cooled_since)
+        : stages_{stages}, cooled_since_{cooled_since} {}
+
+    void take(const Shown& r) noexcept {
+        if (r.band == Band::cold) {
+            band_ = r.band;
+            cooled_ = cooled_ || (r.at >= cooled_since_ && !is_cooling_at(stages_, r.at));
+        } else if (r.band == Band::hot && !cooled_) {
+            band_ = r.band;
+        }
+    }
+    bool hot() const noexcept { return band_ == Band::hot; }
+    bool cold() const noexcept { return band_ == Band::cold; }
+
+private:
+    const std::vector<StageSpan>& stages_;
+    Instant cooled_since_;
+    std::optional<Band> band_;
+    bool cooled_ = false;
+};
 
 } // namespace
 
@@ -93,82 +140,78 @@ bool counted_by_clock(const std::vector<StageSpan>& stages, std::size_t i) noexc
     return stages[i].stage == Stage::time_control;
 }
 
-/// One stage that counts by its readings.
+/// One stage that counts by its readings, and what all points together show.
 class AddedUp::Stay {
 public:
-    Stay(const std::vector<StageSpan>& stages, std::size_t i, Span largest)
-        : stages_{stages}, i_{i}, stage_{stages[i]}, counts_{how_it_counts(stages, i)},
-          largest_{largest} {}
+    using Points = std::vector<std::vector<Shown>>;
 
-    bool counts() const noexcept { return counts_ != Counts::not_at_all; }
+    Stay(const std::vector<StageSpan>& stages, std::size_t i, Span largest, const Points& points)
+        : stages_{stages}, stage_{stages[i]}, counts_{how_it_counts(stages, i)}, largest_{largest},
+          points_{points}, from_{stage_.from} {
+        if (counts_ == Counts::cold || counts_ == Counts::freezer) {
+            cooled_since_ = cooled_since(stages, i);
+        }
+        was_out_ = i > 0 && (stages[i - 1].stage == Stage::preparing ||
+                             stages[i - 1].stage == Stage::time_control);
+        if (counts_ == Counts::cook) {
+            from_ = first_hot().value_or(stage_.from);
+            heated_ = first_hot().has_value();
+        }
+    }
+
+    bool counts() const noexcept { return counts_ != Counts::by_clock; }
 
     /// What the steps between one point's readings show; `shown` and `possible` are added to.
     void add_steps(const std::vector<Shown>& readings, std::vector<Between>& shown,
                    std::vector<Between>& possible) const {
-        const std::optional<Instant> from = begins(readings);
-        if (!from || readings.empty()) {
+        if (readings.empty()) {
             return;
         }
-        // What came before the first reading, and after the last, is no better than they are.
-        const Shown& first = readings.front();
-        const Shown& last = readings.back();
-        if (is_doubtful(first)) {
-            add({std::max(*from, first.at - largest_), std::min(first.at, stage_.to)}, possible);
-        }
-        if (is_doubtful(last)) {
-            add({std::max(last.at, *from), std::min(last.at + largest_, stage_.to)}, possible);
-        }
+        add_edges(readings, possible);
+        LastShown last = last_shown();
         for (std::size_t i = 1; i < readings.size(); ++i) {
             const Shown& a = readings[i - 1];
             const Shown& b = readings[i];
-            const bool passes_by = b.at <= *from || a.at >= stage_.to;
-            if (passes_by || (counts_ == Counts::if_read && !is_doubtful(a) && !is_doubtful(b))) {
+            last.take(a);
+            const bool elsewhere = heated_ && (a.at < from_ || b.at > stage_.to);
+            if (a.at >= stage_.to || b.at <= from_ || elsewhere || (cooled_since_ && last.hot())) {
                 continue;
             }
-            const Between step{std::max(a.at, *from), std::min(b.at, stage_.to)};
-            const bool good = a.band == b.band && (a.band == Band::cold || a.band == Band::hot);
-            if (!good || is_doubtful(a) || is_doubtful(b)) {
+            const Between step{std::max(a.at, from_), std::min(b.at, stage_.to)};
+            if (a.band != b.band || !is_good(a.band)) {
                 add(step, possible);
-                if (a.band == Band::between && b.band == a.band && !is_elsewhere(a.at, b.at)) {
-                    add(step, shown);
-                }
             } else if (const auto back = back_between(a.at, b.at)) {
                 add({std::max(*back, step.from), step.to}, possible);
+            }
+            if (a.band == Band::between && b.band == Band::between && !is_broken(a.at, b.at) &&
+                (!cooled_since_ || last.cold())) {
+                add(step, shown);
             }
         }
     }
 
-    /// The silences of all points together; `vouched` in order.
-    void add_silences(const std::vector<std::vector<Shown>>& points,
-                      const std::vector<Between>& vouched, std::vector<Between>& possible) const {
-        if (counts_ == Counts::if_read) {
+    /// The silences of all points together; `read`: the instants of all readings, in order.
+    void add_silences(const std::vector<Instant>& read, std::vector<Between>& possible) const {
+        const std::optional<Instant> from = silent_from();
+        if (!from || (counts_ == Counts::freezer && !was_out_)) {
             return;
         }
-        std::optional<Instant> from;
-        for (const std::vector<Shown>& readings : points) {
-            const std::optional<Instant> here = begins(readings);
-            from = from && here ? std::min(from, here) : from ? from : here;
-        }
-        if (points.empty() && counts_ != Counts::from_first_cold) {
-            from = stage_.from;
-        }
-        if (!from) {
-            return;
-        }
-        const bool was_out = i_ > 0 && counted_by_clock(stages_, i_ - 1);
-        const bool must_be_read = counts_ == Counts::unless_read;
-        const Span unread = was_out || must_be_read ? Span{} : largest_;
+        const bool heats = counts_ == Counts::cook || counts_ == Counts::reheat;
+        const bool must_be_read = counts_ == Counts::bench || (heats && !is_read_in());
+        const Span unread = was_out_ || must_be_read ? Span{} : largest_;
         std::optional<Instant> last; // nothing was read before: the silence begins with the stage
-        for (const Between& v : vouched) {
-            const bool since_out = !was_out || v.to >= *from;
-            const bool in_time = !must_be_read || v.from <= stage_.to;
-            if (!since_out || !in_time) {
+        for (const Instant at : read) {
+            const bool speaks = (!was_out_ || at >= *from) && (!must_be_read || at <= stage_.to);
+            if (!speaks) {
                 continue;
             }
-            if (v.from - last.value_or(*from) > (last ? largest_ : unread)) {
-                add({std::max(last.value_or(*from), *from), std::min(v.from, stage_.to)}, possible);
+            if (at - last.value_or(*from) > (last ? largest_ : unread)) {
+                add({std::max(last.value_or(*from), *from), std::min(at, stage_.to)}, possible);
             }
-            last = last ? std::max(*last, v.to) : v.to;
+            last = at;
+            if (counts_ == Counts::freezer) {
+                return; // frozen food is left alone once it was read
+            }
         }
         const Instant since = last.value_or(*from);
         const Span bearable = last && !must_be_read ? largest_ : unread;
@@ -178,37 +221,85 @@ public:
     }
 
 private:
-    /// From when a point's readings count. Food that comes hot, or to be cooled, is cooled under
-    /// limits of its own until it is first cold.
-    std::optional<Instant> begins(const std::vector<Shown>& readings) const {
-        if (counts_ != Counts::from_first_cold) {
+    LastShown last_shown() const { return {stages_, cooled_since_.value_or(stage_.from)}; }
+    bool is_in(Instant at) const noexcept { return at >= stage_.from && at <= stage_.to; }
+
+    std::optional<Instant> first_hot() const {
+        std::optional<Instant> first;
+        for (const std::vector<Shown>& readings : points_) {
+            for (const Shown& r : readings) {
+                if (r.band == Band::hot && is_in(r.at) && (!first || r.at < *first)) {
+                    first = r.at;
+                }
+            }
+        }
+        return first;
+    }
+
+    bool is_read_in() const {
+        return std::ranges::any_of(points_, [&](const std::vector<Shown>& readings) {
+            return std::ranges::any_of(readings, [&](const Shown& r) { return is_in(r.at); });
+        });
+    }
+
+    /// From when a silence counts; nullopt: in none of it. While every point is cooled from hot, or
+    /// a cook has come hot, other limits look at it.
+    std::optional<Instant> silent_from() const {
+        if (heated_) {
+            return std::nullopt;
+        }
+        if (!cooled_since_ || points_.empty()) {
             return stage_.from;
         }
-        const StageSpan* before = done_before(stages_, i_);
-        const bool goes_on = before != nullptr && is_hot_or_cooled(before->stage);
-        Instant since = goes_on ? before->from : stage_.from;
-        for (const Shown& r : readings) {
-            since = r.band == Band::hot && r.at <= stage_.from ? std::max(since, r.at) : since;
+        std::optional<Instant> from;
+        for (const std::vector<Shown>& readings : points_) {
+            const std::optional<Instant> here = cooled_from(readings);
+            from = from && here ? std::min(from, here) : from ? from : here;
         }
-        const auto cold = std::ranges::find_if(readings, [&](const Shown& r) {
-            return r.at >= since && r.at <= stage_.to && r.band == Band::cold;
-        });
-        return cold == readings.end() ? std::nullopt
-                                      : std::optional{std::max(cold->at, stage_.from)};
+        return from;
     }
 
-    /// Whether a reading lets the time next to it count by itself.
-    bool is_doubtful(const Shown& r) const {
-        const bool inside = r.at >= stage_.from && r.at <= stage_.to;
-        return counts_ == Counts::if_read ? inside && r.band != Band::cold
-                                          : r.band == Band::between || r.band == Band::unsure;
+    std::optional<Instant> cooled_from(const std::vector<Shown>& readings) const {
+        LastShown last = last_shown();
+        auto next = readings.begin();
+        for (; next != readings.end() && next->at <= stage_.from; ++next) {
+            last.take(*next);
+        }
+        if (!last.hot()) {
+            return stage_.from;
+        }
+        next =
+            std::find_if(next, readings.end(), [](const Shown& r) { return r.band == Band::cold; });
+        return next != readings.end() && next->at <= stage_.to ? std::optional{next->at}
+                                                               : std::nullopt;
     }
 
-    /// Whether the food was anywhere between two instants where this does not count by readings.
-    bool is_elsewhere(Instant a, Instant b) const {
+    /// What came before a point's first reading, and after its last, is no better than they are.
+    void add_edges(const std::vector<Shown>& readings, std::vector<Between>& possible) const {
+        const Shown& first = readings.front();
+        const Shown& last = readings.back();
+        if (!is_good(first.band) && !heated_) {
+            add({std::max(from_, first.at - largest_), std::min(first.at, stage_.to)}, possible);
+        }
+        LastShown shown = last_shown();
+        for (const Shown& r : readings) {
+            shown.take(r);
+        }
+        const bool cooled = cooled_since_ && shown.hot();
+        if (!is_good(last.band) && !cooled && (!heated_ || is_in(last.at))) {
+            const Instant until = last.at > stage_.from ? stage_.to : last.at + largest_;
+            add({std::max(last.at, from_), std::min(until, stage_.to)}, possible);
+        }
+    }
+
+    /// Whether the food went through other hands between two instants, so that two warm readings
+    /// do not show the time between them warm: a whole stage, or any time out.
+    bool is_broken(Instant a, Instant b) const {
         for (std::size_t i = 0; i < stages_.size(); ++i) {
-            const bool meets = stages_[i].from < b && a < stages_[i].to;
-            if (meets && how_it_counts(stages_, i) == Counts::not_at_all) {
+            const StageSpan& s = stages_[i];
+            const bool meets = s.from < b && a < s.to;
+            const bool within = a <= s.from && s.to <= b && (a < s.from || s.to < b);
+            if (meets && (within || how_it_counts(stages_, i) == Counts::by_clock)) {
                 return true;
             }
         }
@@ -216,15 +307,16 @@ private:
     }
 
     /// From when an earlier reading no longer speaks for the time up to a later one: the food was
-    /// out between them, or somewhere else from beginning to end.
+    /// out or on the bench between them, or was heated from beginning to end.
     std::optional<Instant> back_between(Instant a, Instant b) const {
         std::optional<Instant> back;
         for (std::size_t i = 0; i < stages_.size(); ++i) {
             const StageSpan& s = stages_[i];
-            const bool meets = s.from < b && a < s.to;
-            const bool within = a <= s.from && s.to <= b;
-            if (meets && how_it_counts(stages_, i) == Counts::not_at_all &&
-                (within || counted_by_clock(stages_, i))) {
+            const Counts counts = how_it_counts(stages_, i);
+            const bool out = counts == Counts::by_clock || counts == Counts::bench;
+            const bool heated =
+                (counts == Counts::cook || counts == Counts::reheat) && a <= s.from && s.to <= b;
+            if (s.from < b && a < s.to && s.to < b && (out || heated)) {
                 back = s.to;
             }
         }
@@ -238,37 +330,37 @@ private:
     }
 
     const std::vector<StageSpan>& stages_;
-    std::size_t i_;
     const StageSpan& stage_;
     Counts counts_;
     Span largest_;
+    const Points& points_;
+    Instant from_;                        ///< what is before it in the stage does not count
+    std::optional<Instant> cooled_since_; ///< it may be cooled here
+    bool heated_ = false;
+    bool was_out_ = false;
 };
 
 AddedUp::AddedUp(const Case& c, const TimeControlRule& rule) {
     if (!rule.adds_up_below) {
         return;
     }
-    std::vector<std::vector<Shown>> points;
-    std::vector<Between> vouched;
+    Stay::Points points;
+    std::vector<Instant> read; // a lot that was under time control keeps every reading (condense)
     for (const Case::Series& series : c.series()) {
         points.push_back(shown_by(c, rule, series.readings));
-        const std::vector<Shown>& readings = points.back();
-        for (std::size_t i = 0; i < readings.size(); ++i) {
-            const bool bridged = readings[i].left_out && i > 0;
-            vouched.push_back({readings[bridged ? i - 1 : i].at, readings[i].at});
-        }
+        std::ranges::transform(points.back(), std::back_inserter(read), &Shown::at);
     }
-    std::ranges::sort(vouched, {}, &Between::from);
+    std::ranges::sort(read);
     shown_.resize(points.size());
     for (std::size_t i = 0; i < c.stages().size(); ++i) {
-        const Stay stay{c.stages(), i, c.settings().largest_interval};
+        const Stay stay{c.stages(), i, c.settings().largest_interval, points};
         if (!stay.counts()) {
             continue;
         }
         for (std::size_t k = 0; k < points.size(); ++k) {
             stay.add_steps(points[k], shown_[k], possible_);
         }
-        stay.add_silences(points, vouched, possible_);
+        stay.add_silences(read, possible_);
     }
     std::ranges::sort(possible_, {}, &Between::from);
     std::vector<Between> apart;

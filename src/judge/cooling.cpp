@@ -221,12 +221,41 @@ std::string figure_text(const TemperatureLimit& limit, Readings readings) {
 const StageSpan* last_heating(const Case& c, const Attempt& a) {
     for (std::size_t i = a.first_stage; i-- > 0;) {
         const StageSpan& stage = c.stages()[i];
-        const bool good_reheat = stage.stage == Stage::reheating && stage.from == a.earlier_from;
+        const bool good_reheat = is_reheat(c, i) && stage.from == a.earlier_from;
         if (stage.stage == Stage::cooking || good_reheat) {
             return &stage;
         }
     }
     return nullptr;
+}
+
+/// When a heating ended: with its stage; where food was read hot in it and then no longer, between
+/// those readings; of a hot hold that cold food was heated in, at its beginning.
+ClockStart end_of_heating(const Case& c, const StageSpan& heated, Readings all) {
+    const Instant end = is_hot_hold(heated.stage) ? heated.from : heated.to;
+    ClockStart ended{.at = {end, end}, .estimate = end, .evidence = {}};
+    const codes::Requirement* hot = c.pack().find_one("hot-holding", c.lot().food);
+    const auto* rule = hot == nullptr ? nullptr : std::get_if<codes::HoldRule>(&hot->rule);
+    if (rule == nullptr || is_hot_hold(heated.stage)) {
+        return ended;
+    }
+    const Reading* last_hot = nullptr;
+    const Reading* below = nullptr;
+    for (const Reading& r : between(all, heated.from, heated.to)) {
+        const Says says = c.says(r, rule->limit);
+        if (says == Says::right) {
+            last_hot = &r;
+            below = nullptr;
+        } else if (says == Says::wrong && !r.suspect && below == nullptr) {
+            below = &r;
+        }
+    }
+    if (last_hot != nullptr && below != nullptr) {
+        ended = {.at = {last_hot->at, below->at},
+                 .estimate = interpolated(*last_hot, *below, rule->limit),
+                 .evidence = {*last_hot, *below}};
+    }
+    return ended;
 }
 
 struct Judged {
@@ -385,11 +414,8 @@ private:
             return start;
         }
         case WindowStart::end_of_cooking: {
-            if (const StageSpan* heated = last_heating(c_, a_)) {
-                start.at = {heated->to, heated->to};
-                start.estimate = heated->to;
-            }
-            return start;
+            const StageSpan* heated = last_heating(c_, a_);
+            return heated == nullptr ? start : end_of_heating(c_, *heated, series_.readings);
         }
         case WindowStart::stage_start: {
             const Instant from = c_.stages()[a_.first_stage].from;
@@ -414,7 +440,7 @@ private:
     }
     std::string start_sentence(const WindowRule& rule) const {
         const StageSpan* heated = last_heating(c_, a_);
-        const bool reheated = heated != nullptr && heated->stage == Stage::reheating;
+        const bool reheated = heated != nullptr && heated->stage != Stage::cooking;
         return rule.start == WindowStart::end_of_cooking
                    ? either(reheated, msg::reheat_ended, msg::cook_ended)
                : rule.start == WindowStart::end_of_window ? msg::first_window_ended

@@ -52,7 +52,7 @@ ClockStart rising_start(const Case& c, Readings all, const StageSpan& stage,
 /// before is food like any other: its own row is for the first time out of the package.
 FoodKind reheated_as(const Case& c, const StageSpan& stage) {
     const bool heated_before = std::ranges::any_of(c.stages(), [&](const StageSpan& s) {
-        return s.to <= stage.from && s.from < stage.from &&
+        return s.from < stage.from &&
                (s.stage == Stage::initial_heating || s.stage == Stage::cooking ||
                 s.stage == Stage::reheating || is_hot_hold(s.stage));
     });
@@ -155,16 +155,27 @@ struct Reheat {
     const std::string& point;
 };
 
-/// The reheat, with those before it that it goes on from because they are no better than `better`:
-/// a pause in which nothing else was done to the food starts no clock anew.
+/// What a reheat did at one point; at the worst of them where this one was not read in it.
+std::optional<Verdict> done_at(const std::vector<Finding>& reheats, const StageSpan& stage,
+                               const std::string& point) {
+    for (const Finding& f : reheats) {
+        if (f.requirement == "reheating" && f.stage_from == stage.from && f.point == point) {
+            return f.verdict;
+        }
+    }
+    return Case::worst_of(reheats, "reheating", stage);
+}
+
+/// The reheat, with those before it that it goes on from because they did no better than `best` at
+/// this point: a pause in which nothing else was done to the food starts no clock anew.
 StageSpan gone_on(const Case& c, const StageSpan& stage, const std::vector<Finding>& reheats,
-                  Verdict better) {
+                  const std::string& point, Verdict best) {
     StageSpan whole = stage;
-    for (std::size_t i = c.stages().size(); i-- > 0;) {
+    for (std::size_t i = c.stages().size(); i-- > 1;) {
         const StageSpan* before = done_before(c.stages(), i);
         if (stage.stage == Stage::reheating && c.stages()[i].from == whole.from &&
             before != nullptr && before->stage == Stage::reheating &&
-            Case::worst_of(reheats, "reheating", *before) > better) {
+            done_at(reheats, *before, point) >= best) {
             whole.from = before->from;
         }
     }
@@ -292,8 +303,8 @@ void judge_time(const Case& c, const std::vector<const codes::Requirement*>& lis
         findings.push_back(std::move(f));
         return;
     }
-    const Reheat reheat{stage, gone_on(c, stage, findings, Verdict::met),
-                        gone_on(c, stage, findings, Verdict::not_shown), all, point};
+    const Reheat reheat{stage, gone_on(c, stage, findings, point, Verdict::not_shown),
+                        gone_on(c, stage, findings, point, Verdict::not_met), all, point};
     findings.push_back(rule->to ? time_to(c, *requirement, *rule, *rule->to, std::nullopt, reheat)
                                 : time_by_rows(c, *requirement, *rule, list, reheat));
 }

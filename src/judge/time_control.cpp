@@ -44,6 +44,15 @@ struct StartFound {
     std::vector<Reading> evidence;
 };
 
+/// Whether the food was heated, or cooled, between a reading and the start: it says nothing then.
+bool changed_since(const Case& c, Instant read, bool hot, Instant from) {
+    return std::ranges::any_of(c.stages(), [&](const StageSpan& s) {
+        const bool heats = s.stage == Stage::initial_heating || s.stage == Stage::cooking ||
+                           s.stage == Stage::reheating || is_hot_hold(s.stage);
+        return s.from >= read && s.from < from && (hot ? is_cold(s.stage) : heats);
+    });
+}
+
 /// How the food started: the last reading of every point at or before the start, not older than the
 /// largest interval. The worst of them speaks: one on the wrong side, or one hot and one cold, is
 /// wrong; one inside the band or suspect proves nothing.
@@ -67,7 +76,8 @@ StartFound how_it_started(const Case& c, const TimeControlRule& rule, Instant fr
             cold = cold || (cold_as_read && !r.suspect);
             hot = hot || (hot_as_read && !r.suspect);
             wrong = wrong || (!cold_as_read && !hot_as_read);
-            unsure = unsure || (cold_as_read && c.says(r, rule.cold_start) != Says::right) ||
+            unsure = unsure || changed_since(c, r.at, hot_as_read, from) ||
+                     (cold_as_read && c.says(r, rule.cold_start) != Says::right) ||
                      (hot_as_read && c.says(r, *rule.hot_start) != Says::right);
         }
     }
@@ -79,24 +89,24 @@ StartFound how_it_started(const Case& c, const TimeControlRule& rule, Instant fr
     return found;
 }
 
-/// A stage before the start whose limit was missed, and no good reheat since. Where all times add
-/// up, that of a hold is in the sum, and no reheat takes anything back.
+/// A stage before `until` whose limit was missed, and no good reheat since. Where all times add up,
+/// that of a hold is in the sum, no reheat takes anything back, and `until` is the last start.
 const Finding* unanswered_before(const TimeControlRule& rule, const std::vector<Finding>& findings,
-                                 Instant from) {
+                                 Instant until) {
     const Finding* worst = nullptr;
     Instant last_reheat = Instant::from_unix_ms(INT64_MIN);
     for (const Finding& f : findings) {
-        if (f.requirement == "reheating" && f.verdict == Verdict::met && f.stage_from < from) {
+        if (f.requirement == "reheating" && f.verdict == Verdict::met && f.stage_from < until &&
+            !rule.adds_up_below) {
             last_reheat = std::max(last_reheat, f.stage_from);
         }
     }
     for (const Finding& f : findings) {
         const bool held = f.requirement == "hot-holding" || f.requirement == "hot-holding-roast" ||
                           f.requirement == "cold-holding";
-        const bool summed = held && rule.adds_up_below && f.stage != Stage::cooling;
-        const bool temperature = (held && !summed) || f.requirement.starts_with("cooling-");
-        if (temperature && f.counts && f.stage_from < from &&
-            (f.stage_from >= last_reheat || rule.adds_up_below) &&
+        const bool temperature =
+            (held && !rule.adds_up_below) || f.requirement.starts_with("cooling-");
+        if (temperature && f.counts && f.stage_from < until && f.stage_from >= last_reheat &&
             (f.verdict == Verdict::not_met || f.verdict == Verdict::not_shown) &&
             (worst == nullptr || f.verdict > worst->verdict)) {
             worst = &f;
@@ -106,7 +116,7 @@ const Finding* unanswered_before(const TimeControlRule& rule, const std::vector<
 }
 
 bool is_put_back_by(Stage stage) noexcept {
-    return is_hot_hold(stage) || (is_cold(stage) && stage != Stage::cooling);
+    return is_hot_hold(stage) || is_cold(stage);
 }
 
 /// Food that left the cold only to be prepared and was put back, with no time control in between:
@@ -350,7 +360,8 @@ void judge_time_control(const Case& c, std::vector<Finding>& findings) {
     const std::string took = bracket_text({total, std::nullopt, most});
     const std::string in_time =
         either(within.figure_included, msg::by_then, msg::before_then, c.day_and_clock(deadline));
-    const Finding* before_it = unanswered_before(rule, findings, first->from);
+    const Finding* before_it =
+        unanswered_before(rule, findings, rule.adds_up_below ? last.spell_from : first->from);
     const ForbiddenReturn returned = forbidden_return(c, rule, outings, added);
     const bool over = !within.allows(total);
     const Instant ran_out = last.to + (within.span - total);
@@ -364,7 +375,8 @@ void judge_time_control(const Case& c, std::vector<Finding>& findings) {
             fmt::format(msg::wrong_start, start_text(rule), to_text(start.evidence.back().value),
                         c.clock(start.evidence.back().at)));
     } else if (before_it != nullptr && before_it->verdict == Verdict::not_met) {
-        say(Verdict::not_met, fmt::format(msg::before_it_not_met, before_it->requirement));
+        say(Verdict::not_met, either(rule.adds_up_below.has_value(), msg::before_it_missed,
+                                     msg::before_it_not_met, before_it->requirement));
     } else if (returned.surely != nullptr) {
         say(Verdict::not_met, fmt::format(msg::went_back, c.day_and_clock(returned.surely->from),
                                           to_words(returned.surely->stage)));

@@ -95,7 +95,7 @@ TEST_CASE("food prepared with no reading may have been warm all the while") {
             100);
     };
     // Cold before and after: it may have been warm and been chilled again.
-    CHECK(beside(unread(170), 100) == Minutes{0, 100});
+    CHECK(beside(unread(170), 100) == Minutes{0, 110}); // and up to its first reading after
     CHECK(beside(unread(171), 100) == Minutes{0, 121}); // a silence, from reading to reading
     // Cold up to the last reading in it: food on the bench gets no colder.
     const auto read = [](double last) {
@@ -107,7 +107,7 @@ TEST_CASE("food prepared with no reading may have been warm all the while") {
             },
             100);
     };
-    CHECK(beside(read(90), 100) == Minutes{0, 80});
+    CHECK(beside(read(90), 100) == Minutes{0, 84});
     CHECK(beside(read(170), 100) == Minutes{0, 0});
     // Nothing read after it at all.
     Lot lot;
@@ -118,7 +118,7 @@ TEST_CASE("food prepared with no reading may have been warm all the while") {
     Lot first;
     first.stage(Stage::preparing, 0).stage(Stage::cold_holding, 40);
     first.stage(Stage::time_control, 100).readings({{60, 4}, {100, 4}}, Scale::celsius);
-    CHECK(beside(by_time(first.served(150).judged(australia())), 50) == Minutes{0, 40});
+    CHECK(beside(by_time(first.served(150).judged(australia())), 50) == Minutes{0, 60});
 }
 
 TEST_CASE("an excursion in storage adds up, and is a finding of its own") {
@@ -154,7 +154,7 @@ TEST_CASE("a good reheat takes no time back") {
                   {500, 4}},
                  Scale::celsius);
     const Finding served = by_time(lot.served(570).judged(australia()));
-    CHECK(beside(served, 70) == Minutes{180, 200}); // cooling and reheating have their own limits
+    CHECK(beside(served, 70) == Minutes{180, 220}); // 0 to 220: cooling has limits of its own
     CHECK(served.verdict == Verdict::not_met);
 }
 
@@ -198,8 +198,8 @@ TEST_CASE("frozen food adds up only where it was read out of the cold") {
     CHECK(beside(frozen({}), 30) == Minutes{0, 40});
     CHECK(beside(frozen({{100, -18}}), 30) == Minutes{0, 0});
     CHECK(beside(frozen({{100, -18}, {200, 10}, {260, 10}, {270, 0}}), 30) == Minutes{60, 170});
-    // What was read outside of the freezer says nothing of the time in it.
-    CHECK(beside(frozen({{90, 6}, {95, 6}}), 30) == Minutes{5, 40});
+    // Put in warm, and not read before it was thawed.
+    CHECK(beside(frozen({{90, 6}, {95, 6}}), 30) == Minutes{5, 440});
 }
 
 TEST_CASE("food that cools down in the cold store adds up once it is cold") {
@@ -362,10 +362,10 @@ TEST_CASE("what was read on either side of time out proves nothing of the time b
     };
     CHECK(read({{115, 15}, {435, 15}}).first == 0);
     CHECK(read({{125, 15}, {425, 15}}).first == 300);
-    // A point read once only: what is near counts at most, and only within the largest interval.
+    // A point read once only: what is near counts at most, within the largest interval.
     CHECK(read({{435, 15}}) == Minutes{0, 115});
     CHECK(read({{5, 15}}) == Minutes{0, 115});
-    CHECK(read({{125, 15}}) == Minutes{0, 230});
+    CHECK(read({{125, 15}}) == Minutes{0, 415}); // last read warm in a stage: to its end
 }
 
 TEST_CASE("frozen food read warm counts from the reading before, and no less than it shows") {
@@ -379,6 +379,208 @@ TEST_CASE("frozen food read warm counts from the reading before, and no less tha
     CHECK(beside(by_time(lot.served(520).judged(australia())), 10) == Minutes{115, 200});
 }
 
+namespace {
+
+struct Entry {
+    Stage stage;
+    double from;
+};
+
+/// A life of stages and readings, served at `end`.
+Finding lived(const std::vector<Entry>& stages, std::vector<Row> rows, double end) {
+    Lot lot;
+    for (const Entry& entry : stages) {
+        lot.stage(entry.stage, entry.from);
+    }
+    return by_time(lot.readings(std::move(rows), Scale::celsius).served(end).judged(australia()));
+}
+
+} // namespace
+
+TEST_CASE("food that is cold already is not cooled: what it spends in cooling counts") {
+    // After time control: at 15 °C from 61 to 225.
+    const auto after_out = [](double end) {
+        return lived({{Stage::cooking, 0},
+                      {Stage::cooling, 5},
+                      {Stage::cold_holding, 31},
+                      {Stage::time_control, 41},
+                      {Stage::cooling, 61},
+                      {Stage::cold_holding, 236},
+                      {Stage::time_control, 250}},
+                     {{0, 75},
+                      {5, 65},
+                      {30, 4},
+                      {31, 4},
+                      {38, 4},
+                      {61, 15},
+                      {140, 15},
+                      {225, 15},
+                      {235, 4},
+                      {236, 4},
+                      {240, 4},
+                      {250, 4}},
+                     end);
+    };
+    CHECK(beside(after_out(290), 60) == Minutes{164, 177}); // 38 to 41, 61 to 235
+    CHECK(after_out(292).verdict == Verdict::met);
+    CHECK(after_out(293).verdict == Verdict::not_shown);
+    CHECK(after_out(306).verdict == Verdict::not_met);
+    // After the bench, from 40 on; put back into the cooling at 3 h 25 min.
+    const Finding after_bench = lived({{Stage::cooking, 0},
+                                       {Stage::cooling, 5},
+                                       {Stage::cold_holding, 31},
+                                       {Stage::preparing, 40},
+                                       {Stage::cooling, 245},
+                                       {Stage::cold_holding, 336},
+                                       {Stage::time_control, 350}},
+                                      {{0, 75},
+                                       {5, 65},
+                                       {30, 4},
+                                       {31, 4},
+                                       {40, 4},
+                                       {44, 15},
+                                       {140, 15},
+                                       {245, 15},
+                                       {300, 15},
+                                       {335, 4},
+                                       {336, 4},
+                                       {350, 4}},
+                                      360);
+    CHECK(beside(after_bench, 10) == Minutes{256, 295});
+    CHECK(after_bench.verdict == Verdict::not_met);
+}
+
+TEST_CASE("heating counts: a reheat whole, a cook unless it came hot") {
+    const auto heated = [](Stage stage, std::vector<Row> rows) {
+        rows.insert(rows.begin(), {{0, 4}, {60, 4}});
+        return lived({{Stage::cold_holding, 0},
+                      {stage, 60},
+                      {Stage::hot_holding, 160},
+                      {Stage::time_control, 200}},
+                     rows, 210);
+    };
+    const std::vector<Row> never{{100, 30}, {150, 30}, {160, 30}, {200, 30}};
+    const std::vector<Row> hot{{100, 30}, {140, 65}, {150, 65}, {160, 65}, {200, 65}};
+    CHECK(beside(heated(Stage::cooking, never), 10) == Minutes{100, 140});
+    CHECK(beside(heated(Stage::cooking, hot), 10) == Minutes{0, 0});
+    CHECK(beside(heated(Stage::initial_heating, hot), 10) == Minutes{0, 0});
+    CHECK(beside(heated(Stage::reheating, never), 10) == Minutes{100, 140});
+    CHECK(beside(heated(Stage::reheating, hot), 10) == Minutes{0, 80});
+    // Hot, and off again in the same cook.
+    CHECK(
+        beside(heated(Stage::cooking,
+                      {{80, 30}, {100, 65}, {110, 50}, {130, 50}, {140, 65}, {160, 65}, {200, 65}}),
+               10) == Minutes{20, 40});
+    // Nobody read it while it was heated: it may never have been hot, nor cold again at once.
+    const std::vector<Row> unread{{160, 65}, {200, 65}};
+    CHECK(beside(heated(Stage::cooking, {{170, 65}, {200, 65}}), 10) == Minutes{0, 110});
+    CHECK(beside(heated(Stage::reheating, {{170, 65}, {200, 65}}), 10) == Minutes{0, 110});
+    CHECK(beside(heated(Stage::cooking, unread), 10) == Minutes{0, 0}); // on the boundary: in it
+    CHECK(beside(heated(Stage::reheating, unread), 10) == Minutes{0, 100});
+}
+
+TEST_CASE("a cold reading when a cook began is not of the cooling after it") {
+    const Finding f = lived({{Stage::cold_holding, 0},
+                             {Stage::cooking, 60},
+                             {Stage::cooling, 90},
+                             {Stage::cold_holding, 330},
+                             {Stage::time_control, 360}},
+                            {{0, 4},
+                             {50, 4},
+                             {60, 4},
+                             {92, 75},
+                             {120, 55},
+                             {150, 40},
+                             {180, 20},
+                             {300, 10},
+                             {330, 4},
+                             {340, 4},
+                             {360, 4}},
+                            370);
+    // The cook, in which nothing was read hot, and the two minutes up to the first hot reading.
+    CHECK(beside(f, 10) == Minutes{0, 32});
+}
+
+TEST_CASE("a stray hot reading in the cold makes no cooling of what follows") {
+    const Finding f = lived({{Stage::cooling, 0},
+                             {Stage::cold_holding, 100},
+                             {Stage::cold_holding, 300},
+                             {Stage::time_control, 500}},
+                            {{0, 61},
+                             {60, 20},
+                             {90, 4},
+                             {100, 4},
+                             {200, 61},
+                             {210, 15},
+                             {300, 15},
+                             {400, 15},
+                             {410, 4},
+                             {500, 4}},
+                            510);
+    CHECK(beside(f, 10) == Minutes{190, 310}); // 210 to 400; 100 to 410
+}
+
+TEST_CASE("two readings in stages that one lies between do not show that one warm") {
+    const Finding f = lived({{Stage::preparing, 0},
+                             {Stage::cold_holding, 75},
+                             {Stage::preparing, 185},
+                             {Stage::cold_holding, 190},
+                             {Stage::time_control, 260}},
+                            {{0, 4}, {72, 15}, {186, 6}, {200, 4}, {260, 4}}, 270);
+    CHECK(beside(f, 10) == Minutes{0, 200}); // 0 to 200
+}
+
+TEST_CASE("food put warm into the freezer counts there until it was read cold") {
+    const auto frozen_after = [](Stage stage) {
+        return lived({{Stage::cold_holding, 0},
+                      {stage, 70},
+                      {Stage::frozen, 160},
+                      {Stage::thawing, 910},
+                      {Stage::time_control, 1090}},
+                     {{0, 4},
+                      {60, 4},
+                      {80, 15},
+                      {150, 15},
+                      {700, -18},
+                      {900, -18},
+                      {910, -18},
+                      {1000, -5},
+                      {1080, 4},
+                      {1090, 4}},
+                     1100);
+    };
+    CHECK(beside(frozen_after(Stage::preparing), 10) == Minutes{70, 640}); // 60 to 700
+    CHECK(beside(frozen_after(Stage::time_control), 100) ==
+          Minutes{0, 550}); // 60 to 70, 160 to 700
+}
+
+TEST_CASE("food that was heated or cooled since its last reading starts no time control") {
+    // 3-501.19(B)(1): 41 °F or less, or 135 °F or more, when removed from temperature control.
+    const auto started = [](std::vector<Stage> before, double degrees) {
+        Lot lot;
+        double minute = 0;
+        for (const Stage stage : before) {
+            lot.stage(stage, minute);
+            minute += 30;
+        }
+        lot.stage(Stage::time_control, 60);
+        lot.readings({{0, degrees}, {20, degrees}}).served(100);
+        return by_time(lot.judged(fda()));
+    };
+    CHECK(started({Stage::cold_holding}, 40).verdict == Verdict::met);
+    CHECK(started({Stage::cold_holding, Stage::preparing}, 40).verdict == Verdict::met);
+    CHECK(started({Stage::hot_holding, Stage::preparing}, 140).verdict == Verdict::met);
+    for (const Stage heats : {Stage::initial_heating, Stage::cooking, Stage::reheating,
+                              Stage::resting, Stage::hot_holding}) {
+        const Finding f = started({Stage::cold_holding, heats}, 40);
+        CHECK(f.verdict != Verdict::met);
+        CHECK(f.reason.find("before the start shows it at") != std::string::npos);
+    }
+    for (const Stage cools : {Stage::cooling, Stage::cold_holding, Stage::frozen, Stage::thawing}) {
+        CHECK(started({Stage::hot_holding, cools}, 140).verdict != Verdict::met);
+    }
+}
+
 TEST_CASE("what is due is what is left in the worst case") {
     Lot lot;
     lot.stage(Stage::cold_holding, 0).stage(Stage::preparing, 70).stage(Stage::cold_holding, 170);
@@ -389,6 +591,105 @@ TEST_CASE("what is due is what is left in the worst case") {
     CHECK(f.verdict == Verdict::open);
     CHECK(f.elapsed.earliest == Span::minutes(60));
     CHECK(f.worst_so_far == Span::minutes(135));
+}
+
+TEST_CASE("readings of one instant speak only where they agree") {
+    const auto read = [](std::vector<Row> rows) {
+        return beside(then_out(
+                          [&](Lot& lot) {
+                              lot.readings(rows, Scale::celsius);
+                              cold_until_600(lot, 240);
+                          },
+                          30),
+                      30);
+    };
+    CHECK(read({{150, 4}, {150, 15}, {160, 15}}) == Minutes{0, 180});
+    CHECK(read({{150, 15}, {150, 15}, {160, 15}}) == Minutes{10, 180});
+    CHECK(read({{150, 4}, {150, 4}, {160, 4}}) == Minutes{0, 0});
+}
+
+TEST_CASE(
+    "a silence begins with the first point that was cold, and where nothing is read at once") {
+    Lot two;
+    two.stage(Stage::cooling, 0).stage(Stage::cold_holding, 210).stage(Stage::time_control, 1400);
+    two.readings({{0, 61}, {90, 20}, {200, 4}, {1400, 4}}, Scale::celsius);
+    two.readings({{0, 61}, {90, 20}, {1000, 4}, {1400, 4}}, Scale::celsius, "edge");
+    CHECK(beside(by_time(two.served(1420).judged(australia())), 20) == Minutes{0, 1200});
+    Lot none;
+    none.stage(Stage::cold_holding, 0).stage(Stage::time_control, 200).served(220);
+    CHECK(beside(by_time(none.judged(australia())), 20) == Minutes{0, 200});
+    // The end of a stage ends a silence of exactly the largest interval in time.
+    const auto last_read = [](double minute) {
+        Lot lot;
+        lot.stage(Stage::cold_holding, 0).stage(Stage::time_control, 200).served(220);
+        return beside(by_time(lot.readings({{minute, 4}}, Scale::celsius).judged(australia())), 20);
+    };
+    CHECK(last_read(80) == Minutes{0, 0});
+    CHECK(last_read(79) == Minutes{0, 121});
+}
+
+TEST_CASE("what was read of food before it was hot is not of food that was cooled") {
+    Lot raw;
+    raw.stage(Stage::cooking, 0).stage(Stage::cold_holding, 60).stage(Stage::time_control, 500);
+    raw.readings({{0, 4}, {20, 30}, {60, 61}, {170, 21}, {300, 5}, {400, 5}, {500, 5}},
+                 Scale::celsius);
+    CHECK(beside(by_time(raw.served(520).judged(australia())), 20) == Minutes{0, 0});
+    // Cold when its cooling began: what followed was no cooling of hot food.
+    Lot cold;
+    cold.stage(Stage::cooling, 0).stage(Stage::time_control, 200);
+    cold.readings({{0, 4}, {10, 15}, {100, 15}, {110, 4}, {200, 4}}, Scale::celsius);
+    CHECK(beside(by_time(cold.served(220).judged(australia())), 20) == Minutes{90, 110});
+}
+
+TEST_CASE("a reading on the boundary of a freezing is of it") {
+    const auto frozen = [](std::vector<Row> rows) {
+        return beside(then_out(
+                          [&](Lot& lot) {
+                              lot.stage(Stage::frozen, 100).stage(Stage::thawing, 500);
+                              lot.readings(rows, Scale::celsius);
+                              lot.readings({{500, 0}, {550, 3}}, Scale::celsius);
+                          },
+                          30),
+                      30);
+    };
+    CHECK(frozen({{100, 10}, {200, -5}}) == Minutes{0, 140});             // 60 to 200
+    CHECK(frozen({{100, -18}, {450, -5}, {500, 10}}) == Minutes{0, 100}); // 450 to 550
+}
+
+TEST_CASE("the boundaries of time out are those of the stages beside it") {
+    const auto out_first = [](std::vector<Row> core, std::vector<Row> edge) {
+        Lot lot;
+        lot.stage(Stage::time_control, 0).stage(Stage::cold_holding, 20);
+        lot.readings(std::move(core), Scale::celsius);
+        if (!edge.empty()) {
+            lot.readings(std::move(edge), Scale::celsius, "edge");
+        }
+        return beside(by_time(lot.judged(australia(), 60)), 20);
+    };
+    CHECK(out_first({{0, 4}, {10, 15}, {30, 15}, {40, 4}, {60, 4}}, {}) == Minutes{0, 20});
+    CHECK(out_first({{0, 4}, {20, 15}, {40, 15}, {50, 4}, {60, 4}}, {}) == Minutes{20, 30});
+    // Another point that is cold again soon does not speak for this one.
+    CHECK(out_first({{0, 4}, {60, 4}}, {{21, 4}, {60, 4}}) == Minutes{0, 40});
+    CHECK(out_first({{0, 4}, {20, 4}, {60, 4}}, {}) == Minutes{0, 0});
+    Lot before;
+    before.stage(Stage::cold_holding, 0).stage(Stage::time_control, 100);
+    before.readings({{0, 4}, {80, 15}, {100, 15}}, Scale::celsius);
+    CHECK(beside(by_time(before.served(120).judged(australia())), 20) == Minutes{20, 100});
+}
+
+TEST_CASE("readings on either side of a whole reheat do not speak for the hold after it") {
+    const auto held = [](std::vector<Row> rows) {
+        Lot lot;
+        lot.stage(Stage::hot_holding, 0).stage(Stage::reheating, 100);
+        lot.stage(Stage::hot_holding, 130).stage(Stage::time_control, 200);
+        lot.readings({{0, 65}, {200, 65}}, Scale::celsius);
+        lot.readings(std::move(rows), Scale::celsius);
+        return beside(by_time(lot.served(210).judged(australia())), 10);
+    };
+    CHECK(held({{90, 65}, {140, 65}}) == Minutes{0, 40}); // nor for a reheat nobody read
+    CHECK(held({{100, 65}, {140, 65}}) == Minutes{0, 10});
+    CHECK(held({{90, 65}, {110, 75}, {140, 65}}) == Minutes{0, 0});
+    CHECK(held({{90, 65}, {120, 75}, {140, 65}}) == Minutes{0, 0});
 }
 
 namespace {
@@ -414,6 +715,7 @@ TEST_CASE("what is added up is never more at least than at most, nor less for a 
     rc::prop(property_name(), [] {
         records::LotHistory lot = any_lot();
         RC_PRE(!lot.points.empty() && !lot.points.front().readings.empty());
+        lot.stages.back().stage = Stage::time_control;
         for (records::StageEntry& entry : lot.stages) {
             entry.stage = entry.stage == Stage::cooling ? Stage::cold_holding : entry.stage;
         }

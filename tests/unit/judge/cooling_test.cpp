@@ -523,6 +523,25 @@ TEST_CASE("a window's words name what starts it") {
     cooked.readings({{1055, 70}}, Scale::celsius);
     CHECK(last_cooling().verdict == Verdict::met);
     CHECK(contains(last_cooling().reason, "The reheat ended"));
+    // So where cold food was heated in a hot hold; and a heating that went on after the food was
+    // under 63 °C, the pack's hot limit, had ended by then.
+    const auto after = [&](Stage stage, std::vector<Row> rows) {
+        Lot lot;
+        lot.stage(Stage::cooking, 0).stage(Stage::cooling, 60).stage(Stage::cold_holding, 210);
+        lot.readings({{0, 10}, {50, 80}, {60, 80}, {200, 3}, {210, 3}}, Scale::celsius);
+        lot.stage(stage, 1000).stage(Stage::cooling, 1130);
+        lot.readings(std::move(rows), Scale::celsius);
+        const LotJudgement j = lot.judged(pack("ie-fsai"));
+        return *std::ranges::find_if(j.findings.rbegin(), j.findings.rend(), [](const Finding& f) {
+            return f.requirement == "cooling-total";
+        });
+    };
+    const std::vector<Row> kept{{1000, 3}, {1020, 75}, {1120, 70}, {1130, 70}, {1200, 3}};
+    const std::vector<Row> dropped{{1000, 3}, {1020, 75}, {1040, 40}, {1130, 30}, {1200, 3}};
+    CHECK(after(Stage::reheating, kept).verdict == Verdict::met);                 // 1130 to 1200
+    CHECK(after(Stage::hot_holding, kept).elapsed.latest == Span::minutes(200));  // 1000 to 1200
+    CHECK(after(Stage::reheating, dropped).elapsed.latest == Span::minutes(180)); // 1020 to 1200
+    CHECK(after(Stage::reheating, dropped).verdict == Verdict::not_shown); // 1040 to 1130 at least
     // Standard 3.2.2 clause 7(3): 60 to 21 °C in 2 h, then to 5 °C in a further 4 h.
     Lot chilled;
     chilled.stage(Stage::cooling, 0);

@@ -342,6 +342,20 @@ TEST_CASE("packaged food that was heated here before is reheated as other food i
     };
     CHECK(again(136) == std::vector{Verdict::met, Verdict::not_met});
     CHECK(again(165) == std::vector{Verdict::met, Verdict::met});
+    // What came before says whether this is the first time.
+    const auto after = [](Stage stage) {
+        Lot lot{FoodKind::packaged_ready_to_eat};
+        lot.stage(stage, 0).stage(Stage::reheating, 60);
+        lot.readings({{60, 40}, {90, 136}, {91, 136}}).served(92);
+        return only(lot.judged(fda()), "reheating").verdict;
+    };
+    for (const Stage cold :
+         {Stage::cold_holding, Stage::thawing, Stage::frozen, Stage::preparing}) {
+        CHECK(after(cold) == Verdict::met);
+    }
+    for (const Stage hot : {Stage::initial_heating, Stage::cooking}) {
+        CHECK(after(hot) == Verdict::not_met);
+    }
 }
 
 TEST_CASE("reheating that starts above the cold limit counts from the stage's start") {

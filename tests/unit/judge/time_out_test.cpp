@@ -216,6 +216,21 @@ TEST_CASE("a label gives six hours only where every spell is of the six-hour for
     CHECK(until(true, false) == at(240));
 }
 
+TEST_CASE(
+    "food that is prepared after time control keeps its label, food that is cooked does not") {
+    // 3-501.19(B)(2): marked with the time by which it is cooked, served or discarded.
+    const auto mark = [](Stage then) {
+        Lot lot;
+        lot.stage(Stage::time_control, 0).stage(then, 60).readings({{0, 40}});
+        judge::Settings settings;
+        settings.as_of = at(100);
+        return judge::time_mark(lot.history(), fda(), settings);
+    };
+    REQUIRE(mark(Stage::preparing).has_value());
+    CHECK(mark(Stage::preparing)->until == at(240));
+    CHECK_FALSE(mark(Stage::cooking).has_value());
+}
+
 TEST_CASE("each return is tested against the time out up to it") {
     // The guide: under 2 hours refrigerate or use; from 2 to 4 hours use; from 4 hours discard.
     const codes::Pack australia = pack("au-3.2.2");
