@@ -190,6 +190,8 @@ inline constexpr const char* first_window_ended = "The first window ended";
 inline constexpr const char* cooling_began = "Cooling began";
 inline constexpr const char* end_of_cooking = "end of cooking";
 inline constexpr const char* cook_ended = "The cook ended";
+inline constexpr const char* not_read_since_heated_again =
+    "It was heated again, and nobody read it while it cooled after that.";
 inline constexpr const char* reheat_ended = "The reheat ended";
 
 // corrected

@@ -63,7 +63,7 @@ Counts how_it_counts(const std::vector<StageSpan>& stages, std::size_t i) noexce
     case Stage::time_control:
         return Counts::by_clock;
     case Stage::preparing:
-        return counted_by_clock(stages, i) ? Counts::by_clock : Counts::bench;
+        return follows_time_control(stages, i) ? Counts::by_clock : Counts::bench;
     case Stage::initial_heating:
     case Stage::cooking:
         return Counts::cook;
@@ -132,12 +132,9 @@ private:
 
 } // namespace
 
-bool counted_by_clock(const std::vector<StageSpan>& stages, std::size_t i) noexcept {
-    if (stages[i].stage == Stage::preparing) {
-        const StageSpan* before = done_before(stages, i);
-        return before != nullptr && before->stage == Stage::time_control;
-    }
-    return stages[i].stage == Stage::time_control;
+bool follows_time_control(const std::vector<StageSpan>& stages, std::size_t i) noexcept {
+    const StageSpan* before = done_before(stages, i);
+    return before != nullptr && before->stage == Stage::time_control;
 }
 
 /// One stage that counts by its readings, and what all points together show.
@@ -147,16 +144,21 @@ public:
 
     Stay(const std::vector<StageSpan>& stages, std::size_t i, Span largest, const Points& points)
         : stages_{stages}, stage_{stages[i]}, counts_{how_it_counts(stages, i)}, largest_{largest},
-          points_{points}, from_{stage_.from} {
+          points_{points}, cold_until_{stage_.to}, was_out_{is_out(stages, i)} {
         if (counts_ == Counts::cold || counts_ == Counts::freezer) {
             cooled_since_ = cooled_since(stages, i);
         }
-        was_out_ = i > 0 && (stages[i - 1].stage == Stage::preparing ||
-                             stages[i - 1].stage == Stage::time_control);
         if (counts_ == Counts::cook) {
-            from_ = first_hot().value_or(stage_.from);
-            heated_ = first_hot().has_value();
+            heated_ = first_hot();
         }
+        for (std::size_t k = i + 1; k < stages.size() && goes_on_cold(stages, k); ++k) {
+            cold_until_ = stages[k].to;
+        }
+        const StageSpan* next = i + 1 < stages.size() ? &stages[i + 1] : nullptr;
+        if (next != nullptr && next->stage == Stage::preparing && i + 2 < stages.size()) {
+            next = &stages[i + 2];
+        }
+        is_cooled_next_ = next != nullptr && is_cold(next->stage);
     }
 
     bool counts() const noexcept { return counts_ != Counts::by_clock; }
@@ -173,14 +175,15 @@ public:
             const Shown& a = readings[i - 1];
             const Shown& b = readings[i];
             last.take(a);
-            const bool elsewhere = heated_ && (a.at < from_ || b.at > stage_.to);
-            if (a.at >= stage_.to || b.at <= from_ || elsewhere || (cooled_since_ && last.hot())) {
+            const Instant from = heated_ ? heating_ends(readings) : stage_.from;
+            const bool cooled = cooled_since_ && last.hot() && b.at <= cold_until_;
+            if (a.at >= stage_.to || b.at <= from || cooled || leaves_cook_well(b)) {
                 continue;
             }
-            const Between step{std::max(a.at, from_), std::min(b.at, stage_.to)};
+            const Between step{std::max(a.at, from), std::min(b.at, stage_.to)};
             if (a.band != b.band || !is_good(a.band)) {
                 add(step, possible);
-            } else if (const auto back = back_between(a.at, b.at)) {
+            } else if (const auto back = back_between(a, b)) {
                 add({std::max(*back, step.from), step.to}, possible);
             }
             if (a.band == Band::between && b.band == Band::between && !is_broken(a.at, b.at) &&
@@ -197,7 +200,7 @@ public:
             return;
         }
         const bool heats = counts_ == Counts::cook || counts_ == Counts::reheat;
-        const bool must_be_read = counts_ == Counts::bench || (heats && !is_read_in());
+        const bool must_be_read = counts_ == Counts::bench || (heats && !heated_);
         const Span unread = was_out_ || must_be_read ? Span{} : largest_;
         std::optional<Instant> last; // nothing was read before: the silence begins with the stage
         for (const Instant at : read) {
@@ -214,13 +217,19 @@ public:
             }
         }
         const Instant since = last.value_or(*from);
-        const Span bearable = last && !must_be_read ? largest_ : unread;
+        const bool vouched = last && (!must_be_read || (heats && is_hot_at(*last)));
+        const Span bearable = vouched ? largest_ : unread;
         if (std::max(since, stage_.to) - since > bearable) {
             add({std::max(since, *from), stage_.to}, possible);
         }
     }
 
 private:
+    static bool is_out(const std::vector<StageSpan>& stages, std::size_t i) noexcept {
+        return i > 0 && (stages[i - 1].stage == Stage::preparing ||
+                         stages[i - 1].stage == Stage::time_control);
+    }
+
     LastShown last_shown() const { return {stages_, cooled_since_.value_or(stage_.from)}; }
     bool is_in(Instant at) const noexcept { return at >= stage_.from && at <= stage_.to; }
 
@@ -236,17 +245,50 @@ private:
         return first;
     }
 
-    bool is_read_in() const {
-        return std::ranges::any_of(points_, [&](const std::vector<Shown>& readings) {
-            return std::ranges::any_of(readings, [&](const Shown& r) { return is_in(r.at); });
-        });
+    bool is_hot_at(Instant at) const {
+        return is_in(at) && std::ranges::any_of(points_, [&](const std::vector<Shown>& readings) {
+                   return std::ranges::any_of(
+                       readings, [&](const Shown& r) { return r.at == at && r.band == Band::hot; });
+               });
     }
 
-    /// From when a silence counts; nullopt: in none of it. While every point is cooled from hot, or
-    /// a cook has come hot, other limits look at it.
+    /// Where heating ends to count for nothing at one point, in a cook that came hot: with its own
+    /// first hot reading, or the next after the cook; a point that nobody read in the cook goes by
+    /// the others.
+    Instant heating_ends(const std::vector<Shown>& readings) const {
+        bool read = false;
+        for (const Shown& r : readings) {
+            if (r.at < stage_.from) {
+                continue;
+            }
+            if (r.band == Band::hot) {
+                return std::min(r.at, stage_.to);
+            }
+            if (r.at > stage_.to) {
+                break;
+            }
+            read = true;
+        }
+        return read ? stage_.from : *heated_;
+    }
+
+    /// Whether a step out of a cook that came hot is the cooling that follows, under its limits.
+    bool leaves_cook_well(const Shown& b) const {
+        return heated_ && b.at > stage_.to && is_cooled_next_;
+    }
+
+    static bool goes_on_cold(const std::vector<StageSpan>& stages, std::size_t k) noexcept {
+        const Counts counts = how_it_counts(stages, k);
+        return counts == Counts::bench ||
+               (counts == Counts::cold && stages[k].stage != Stage::thawing) ||
+               counts == Counts::freezer;
+    }
+
+    /// From when a silence counts; nullopt: in none of it. While every point is cooled from hot
+    /// other limits look at it, and a cook that came hot counts from there.
     std::optional<Instant> silent_from() const {
         if (heated_) {
-            return std::nullopt;
+            return heated_;
         }
         if (!cooled_since_ || points_.empty()) {
             return stage_.from;
@@ -278,17 +320,18 @@ private:
     void add_edges(const std::vector<Shown>& readings, std::vector<Between>& possible) const {
         const Shown& first = readings.front();
         const Shown& last = readings.back();
-        if (!is_good(first.band) && !heated_) {
-            add({std::max(from_, first.at - largest_), std::min(first.at, stage_.to)}, possible);
+        const Instant from = heated_ ? heating_ends(readings) : stage_.from;
+        if (!is_good(first.band)) {
+            add({std::max(from, first.at - largest_), std::min(first.at, stage_.to)}, possible);
         }
         LastShown shown = last_shown();
         for (const Shown& r : readings) {
             shown.take(r);
         }
-        const bool cooled = cooled_since_ && shown.hot();
-        if (!is_good(last.band) && !cooled && (!heated_ || is_in(last.at))) {
+        const bool cooled = cooled_since_ && shown.hot() && last.at >= *cooled_since_;
+        if (!is_good(last.band) && !cooled) {
             const Instant until = last.at > stage_.from ? stage_.to : last.at + largest_;
-            add({std::max(last.at, from_), std::min(until, stage_.to)}, possible);
+            add({std::max(last.at, from), std::min(until, stage_.to)}, possible);
         }
     }
 
@@ -306,17 +349,18 @@ private:
         return false;
     }
 
-    /// From when an earlier reading no longer speaks for the time up to a later one: the food was
-    /// out or on the bench between them, or was heated from beginning to end.
-    std::optional<Instant> back_between(Instant a, Instant b) const {
+    /// From when an earlier reading no longer speaks for the time up to a later one of its band:
+    /// the food was out, on the bench or heated between them; hot food, heated from beginning to
+    /// end.
+    std::optional<Instant> back_between(const Shown& a, const Shown& b) const {
         std::optional<Instant> back;
         for (std::size_t i = 0; i < stages_.size(); ++i) {
             const StageSpan& s = stages_[i];
             const Counts counts = how_it_counts(stages_, i);
             const bool out = counts == Counts::by_clock || counts == Counts::bench;
-            const bool heated =
-                (counts == Counts::cook || counts == Counts::reheat) && a <= s.from && s.to <= b;
-            if (s.from < b && a < s.to && s.to < b && (out || heated)) {
+            const bool heated = (counts == Counts::cook || counts == Counts::reheat) &&
+                                (a.band == Band::cold || a.at <= s.from);
+            if (a.at < s.to && s.to < b.at && (out || heated)) {
                 back = s.to;
             }
         }
@@ -336,8 +380,10 @@ private:
     const Points& points_;
     Instant from_;                        ///< what is before it in the stage does not count
     std::optional<Instant> cooled_since_; ///< it may be cooled here
-    bool heated_ = false;
-    bool was_out_ = false;
+    std::optional<Instant> heated_;       ///< the first hot reading of a cook
+    Instant cold_until_;                  ///< where it leaves the cold again
+    bool is_cooled_next_ = false;
+    bool was_out_; ///< before it: by the clock, or on the bench
 };
 
 AddedUp::AddedUp(const Case& c, const TimeControlRule& rule) {

@@ -184,9 +184,24 @@ std::vector<Attempt> attempts_of(const Case& c, const std::vector<Finding>& rehe
     return attempts;
 }
 
+/// When food last came hot into a cold stage of an attempt that was on already: a heating that
+/// started no new clock. nullopt: never, or a cooling stage came after it.
+std::optional<Instant> hot_again(const Case& c, const Attempt& a) {
+    std::optional<Instant> again;
+    for (std::size_t i = a.first_stage + 1; i <= a.last_stage; ++i) {
+        const StageSpan* before = done_before(c.stages(), i);
+        if (c.stages()[i].stage == Stage::cooling) {
+            again.reset();
+        } else if (goes_cold(c.stages()[i].stage) && before != nullptr && comes_hot(*before)) {
+            again = c.stages()[i].from;
+        }
+    }
+    return again;
+}
+
 /// The readings a clock runs over. A cooling stage counts whole: food may warm again in it. In a
-/// cold stage that follows, only until the food first reaches the target; after that cold holding
-/// speaks.
+/// cold stage that follows, or that food came hot into again, only until the food first reaches the
+/// target; after that cold holding speaks.
 Readings scope_of(const Case& c, const Attempt& a, Readings all, const TemperatureLimit& target) {
     const auto& stages = c.stages();
     const Instant from = stages[a.first_stage].from;
@@ -197,12 +212,14 @@ Readings scope_of(const Case& c, const Attempt& a, Readings all, const Temperatu
         }
     }
     const Readings in_cooling = between(all, from, cooling_until);
-    if (!in_cooling.empty() && reached(c, {}, in_cooling, target).as_read) {
+    const std::optional<Instant> again = hot_again(c, a);
+    if (!again && !in_cooling.empty() && reached(c, {}, in_cooling, target).as_read) {
         return in_cooling;
     }
-    Readings whole = between(all, from, a.until);
+    Readings whole = between(all, from, again ? stages[a.last_stage].to : a.until);
     for (std::size_t i = in_cooling.size(); i < whole.size(); ++i) {
-        if (!whole[i].suspect && target.side(whole[i].value) == codes::Side::right) {
+        if (!whole[i].suspect && whole[i].at >= again.value_or(from) &&
+            target.side(whole[i].value) == codes::Side::right) {
             std::size_t end = i;
             c.says_instant(whole, end, target);
             return whole.first(end);
@@ -282,6 +299,11 @@ public:
                 f.counts = false;
                 f.reason = either(broken_by_cook(), msg::broken_off_by_cook,
                                   msg::broken_off_by_reheat, c_.day_and_clock(*a_.broken));
+            }
+            if (f.verdict == Verdict::met && is_unread_since_hot_again()) {
+                f.verdict = Verdict::not_shown;
+                f.acts_as_missed = true;
+                f.reason = msg::not_read_since_heated_again;
             }
             findings.push_back(std::move(f));
         }
@@ -381,6 +403,13 @@ private:
         f.verdict = rule.within.allows(took) ? Verdict::met : Verdict::not_met;
         f.reason = fmt::format(msg::chilling_began, c_.day_and_clock(heated->to),
                                c_.day_and_clock(began), to_text(took), to_text(rule.within.span));
+    }
+
+    bool is_unread_since_hot_again() const {
+        const std::optional<Instant> again = hot_again(c_, a_);
+        return again && std::ranges::none_of(c_.series(), [&](const Case::Series& series) {
+                   return !between(series.readings, *again, c_.stages()[a_.last_stage].to).empty();
+               });
     }
 
     bool broken_by_cook() const {

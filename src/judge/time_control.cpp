@@ -44,13 +44,24 @@ struct StartFound {
     std::vector<Reading> evidence;
 };
 
-/// Whether the food was heated, or cooled, between a reading and the start: it says nothing then.
-bool changed_since(const Case& c, Instant read, bool hot, Instant from) {
+/// Whether the food was heated or held hot between two instants, or cooled or kept cold.
+bool was_in(const Case& c, bool cold, Instant read, Instant from) {
     return std::ranges::any_of(c.stages(), [&](const StageSpan& s) {
         const bool heats = s.stage == Stage::initial_heating || s.stage == Stage::cooking ||
                            s.stage == Stage::reheating || is_hot_hold(s.stage);
-        return s.from >= read && s.from < from && (hot ? is_cold(s.stage) : heats);
+        return s.to > read && s.from < from && (cold ? is_cold(s.stage) : heats);
     });
+}
+
+/// Whether a reading says nothing of a start any more: warm or cold food was heated since, hot or
+/// warm food cooled.
+bool is_outdated(const Case& c, const TimeControlRule& rule, const Reading& r, Instant from) {
+    const bool cold = rule.cold_start.side(r.value) == Side::right;
+    const codes::TemperatureLimit* hot_limit = rule.hot_start       ? &*rule.hot_start
+                                               : rule.adds_up_below ? &*rule.adds_up_below
+                                                                    : nullptr;
+    const bool hot = hot_limit != nullptr && hot_limit->side(r.value) == Side::right;
+    return (!hot && was_in(c, false, r.at, from)) || (!cold && was_in(c, true, r.at, from) && hot);
 }
 
 /// How the food started: the last reading of every point at or before the start, not older than the
@@ -70,14 +81,16 @@ StartFound how_it_started(const Case& c, const TimeControlRule& rule, Instant fr
         }
         const Instant last = recent.back().at;
         for (const Reading& r : between(recent, last, last)) {
+            if (is_outdated(c, rule, r, from)) {
+                continue;
+            }
             found.evidence.push_back(r);
             const bool cold_as_read = rule.cold_start.side(r.value) == Side::right;
             const bool hot_as_read = rule.hot_start && rule.hot_start->side(r.value) == Side::right;
             cold = cold || (cold_as_read && !r.suspect);
             hot = hot || (hot_as_read && !r.suspect);
             wrong = wrong || (!cold_as_read && !hot_as_read);
-            unsure = unsure || changed_since(c, r.at, hot_as_read, from) ||
-                     (cold_as_read && c.says(r, rule.cold_start) != Says::right) ||
+            unsure = unsure || (cold_as_read && c.says(r, rule.cold_start) != Says::right) ||
                      (hot_as_read && c.says(r, *rule.hot_start) != Says::right);
         }
     }
@@ -104,10 +117,11 @@ const Finding* unanswered_before(const TimeControlRule& rule, const std::vector<
     for (const Finding& f : findings) {
         const bool held = f.requirement == "hot-holding" || f.requirement == "hot-holding-roast" ||
                           f.requirement == "cold-holding";
-        const bool temperature =
-            (held && !rule.adds_up_below) || f.requirement.starts_with("cooling-");
-        if (temperature && f.counts && f.stage_from < until && f.stage_from >= last_reheat &&
-            (f.verdict == Verdict::not_met || f.verdict == Verdict::not_shown) &&
+        const bool cooling = f.requirement.starts_with("cooling-");
+        const bool bad = f.verdict == Verdict::not_met || f.verdict == Verdict::not_shown ||
+                         (cooling && f.verdict != Verdict::met); // broken off before it was cold
+        if (((held && !rule.adds_up_below) || cooling) && f.counts && f.stage_from < until &&
+            f.stage_from >= last_reheat && bad &&
             (worst == nullptr || f.verdict > worst->verdict)) {
             worst = &f;
         }
@@ -126,8 +140,8 @@ std::vector<const StageSpan*> put_back_after_preparing(const Case& c) {
     const auto& stages = c.stages();
     for (std::size_t i = 1; i < stages.size(); ++i) {
         const StageSpan* before = done_before(stages, i);
-        if (stages[i - 1].stage == Stage::preparing && !counted_by_clock(stages, i - 1) &&
-            is_put_back_by(stages[i].stage) && (before == nullptr || is_cold(before->stage))) {
+        if (stages[i - 1].stage == Stage::preparing && is_put_back_by(stages[i].stage) &&
+            (before == nullptr || is_cold(before->stage))) {
             back.push_back(&stages[i]);
         }
     }

@@ -32,8 +32,8 @@ private:
     std::vector<Between> possible_;           ///< in order, apart
 };
 
-/// Whether the time of stage `i` is counted by the clock, whatever is read: time control, and the
-/// `preparing` that follows it.
-bool counted_by_clock(const std::vector<StageSpan>& stages, std::size_t i) noexcept;
+/// Whether nothing but `preparing` lies between time control and stage `i`: a `preparing` there is
+/// time out, by the clock, whatever is read.
+bool follows_time_control(const std::vector<StageSpan>& stages, std::size_t i) noexcept;
 
 } // namespace holdwarden::judge

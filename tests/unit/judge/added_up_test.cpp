@@ -554,6 +554,192 @@ TEST_CASE("food put warm into the freezer counts there until it was read cold") 
           Minutes{0, 550}); // 60 to 70, 160 to 700
 }
 
+TEST_CASE(
+    "a cooling stage is its limits' to the end, a cold store only to the first cold reading") {
+    const auto cooled = [](std::vector<Row> rows) {
+        return beside(lived({{Stage::cooling, 0}, {Stage::time_control, 300}}, rows, 310), 10);
+    };
+    const std::vector<Row> again{{150, 62}, {200, 30}, {260, 4}, {300, 4}};
+    std::vector<Row> rows{{0, 61}, {100, 4}};
+    rows.insert(rows.end(), again.begin(), again.end());
+    CHECK(cooled(rows) == Minutes{0, 50}); // 100 to 150
+    rows = {{0, 4}};
+    rows.insert(rows.end(), again.begin(), again.end());
+    CHECK(cooled(rows) == Minutes{0, 150}); // 0 to 150
+    const Finding kept =
+        lived({{Stage::hot_holding, 0}, {Stage::cold_holding, 60}, {Stage::time_control, 300}},
+              {{0, 65}, {60, 4}, {100, 61}, {110, 15}, {190, 15}, {200, 4}, {300, 4}}, 310);
+    CHECK(beside(kept, 10) == Minutes{80, 200});
+}
+
+TEST_CASE("a short stay between good readings counts nothing, read or not") {
+    const Finding f = lived({{Stage::hot_holding, 0},
+                             {Stage::resting, 60},
+                             {Stage::hot_holding, 90},
+                             {Stage::time_control, 150}},
+                            {{0, 65}, {50, 65}, {100, 65}, {150, 65}}, 160);
+    CHECK(beside(f, 10) == Minutes{0, 0});
+}
+
+TEST_CASE("what lies between two warm readings is theirs up to the boundaries of stages") {
+    const auto warm = [](double first, double second) {
+        return lived({{Stage::preparing, 0},
+                      {Stage::cold_holding, 75},
+                      {Stage::preparing, 185},
+                      {Stage::time_control, 260}},
+                     {{0, 4}, {first, 15}, {second, 15}, {259, 4}, {260, 4}}, 270)
+            .elapsed.earliest->in_minutes();
+    };
+    CHECK(warm(72, 180) == 118); // 10 of time control
+    CHECK(warm(75, 180) == 115);
+    CHECK(warm(75, 185) == 120);
+    CHECK(warm(72, 185) == 10);
+    CHECK(warm(75, 186) == 10);
+    // A cook that came hot and fell off again, up to its end.
+    const Finding f = lived({{Stage::cold_holding, 0},
+                             {Stage::cooking, 60},
+                             {Stage::hot_holding, 160},
+                             {Stage::time_control, 200}},
+                            {{0, 4}, {60, 4}, {100, 65}, {110, 50}, {160, 50}, {200, 65}}, 210);
+    CHECK(beside(f, 10) == Minutes{50, 100});
+}
+
+TEST_CASE("a point last read warm as a stage began counts in it for the largest interval") {
+    Lot lot;
+    lot.stage(Stage::time_control, 0)
+        .stage(Stage::cold_holding, 10)
+        .stage(Stage::time_control, 600);
+    lot.readings({{0, 4}, {10, 4}}, Scale::celsius).steady(60, 600, 60, 4, Scale::celsius);
+    lot.readings({{0, 4}, {10, 15}}, Scale::celsius, "edge").served(610);
+    CHECK(beside(by_time(lot.judged(australia())), 20) == Minutes{0, 120});
+}
+
+TEST_CASE("a cook that came hot counts once it is not hot any more") {
+    // Out of the cold, cooked, and lukewarm ten hours later, at the next reading.
+    const auto cooked = [](Stage next, std::vector<Row> rows) {
+        rows.insert(rows.begin(), {{0, 4}, {55, 4}, {60, 4}, {80, 75}});
+        return lived({{Stage::cold_holding, 0},
+                      {Stage::cooking, 60},
+                      {next, 700},
+                      {Stage::time_control, 760}},
+                     rows, 770);
+    };
+    // Resting: from 80 on, up to the end of the silence and of the lukewarm time.
+    CHECK(beside(cooked(Stage::resting, {{705, 30}, {759, 30}, {760, 30}}), 10) ==
+          Minutes{55, 680});
+    // Read hot to its end it counts from there.
+    CHECK(beside(cooked(Stage::resting, {{180, 75},
+                                         {280, 75},
+                                         {380, 75},
+                                         {480, 75},
+                                         {580, 75},
+                                         {690, 75},
+                                         {705, 65},
+                                         {760, 65}}),
+                 10) == Minutes{0, 0});
+    // What is cooled after it is cooled under limits of its own.
+    CHECK(beside(cooked(Stage::cooling, {{180, 75},
+                                         {280, 75},
+                                         {380, 75},
+                                         {480, 75},
+                                         {580, 75},
+                                         {690, 75},
+                                         {705, 30},
+                                         {750, 4},
+                                         {760, 4}}),
+                 10) == Minutes{0, 0});
+}
+
+TEST_CASE("each point goes by its own readings in a cook, one that was not read by the others") {
+    const auto cooked = [](std::vector<Row> other) {
+        Lot lot;
+        lot.stage(Stage::cooking, 0).stage(Stage::hot_holding, 100).stage(Stage::time_control, 150);
+        lot.readings({{0, 4}, {40, 65}, {100, 65}, {150, 65}}, Scale::celsius);
+        lot.readings(std::move(other), Scale::celsius, "edge").served(160);
+        return beside(by_time(lot.judged(australia())), 10);
+    };
+    CHECK(cooked({{0, 20}, {60, 65}, {100, 65}, {150, 65}}) == Minutes{0, 0});
+    CHECK(cooked({{0, 20}, {60, 30}, {150, 65}}) ==
+          Minutes{0, 150}); // never hot in the cook: hot next
+    CHECK(cooked({{100, 65}, {150, 65}}) == Minutes{0, 0});
+    CHECK(cooked({{110, 30}, {150, 65}}) == Minutes{0, 110}); // 40 to 150
+}
+
+TEST_CASE("a heating that was read only as it began counts up to its end") {
+    const auto heated = [](Stage stage) {
+        const Finding f = lived({{Stage::cold_holding, 0},
+                                 {stage, 190},
+                                 {Stage::cold_holding, 305},
+                                 {Stage::time_control, 400}},
+                                {{0, 4}, {100, 4}, {190, 4}, {310, 4}, {400, 4}}, 410);
+        return beside(f, 10);
+    };
+    CHECK(heated(Stage::cooking) == Minutes{0, 120}); // 190 to 310
+    CHECK(heated(Stage::reheating) == Minutes{0, 120});
+}
+
+TEST_CASE("a point that was hot and is not read while it cools is not known to have cooled") {
+    Lot lot;
+    lot.stage(Stage::hot_holding, 0).stage(Stage::cooling, 30).stage(Stage::cold_holding, 200);
+    lot.stage(Stage::time_control, 300);
+    lot.readings({{0, 75}, {30, 75}, {60, 55}, {120, 20}, {190, 4}, {200, 4}, {300, 4}},
+                 Scale::celsius);
+    lot.readings({{0, 75}, {30, 75}, {310, 25}}, Scale::celsius, "edge").served(320);
+    CHECK(beside(by_time(lot.judged(australia())), 20) == Minutes{0, 270}); // 30 to 300
+}
+
+TEST_CASE("food whose cooling was broken off before it was cold starts no time control") {
+    // Standard 3.2.2 clause 7(3): to 5 °C within 4 hours of 21 °C.
+    Lot lot;
+    lot.stage(Stage::cooling, 0).stage(Stage::time_control, 85);
+    lot.readings({{0, 61}, {25, 30}, {50, 20}, {80, 4}, {85, 4}}, Scale::celsius);
+    CHECK(by_time(Lot{lot}.served(110).judged(australia())).verdict == Verdict::met);
+    lot.readings({{0, 61}, {25, 30}, {50, 20}}, Scale::celsius, "edge").served(110);
+    CHECK(by_time(lot.judged(australia())).verdict != Verdict::met);
+}
+
+TEST_CASE("a reading from before a heating neither starts time control nor speaks against it") {
+    // 3-501.19(B)(1).
+    const auto started = [](std::vector<Row> before) {
+        Lot lot;
+        lot.stage(Stage::cold_holding, 0).stage(Stage::cooking, 60).stage(Stage::time_control, 90);
+        lot.readings(std::move(before), Scale::fahrenheit, "surface").served(200);
+        lot.readings({{85, 170}, {86, 170}, {90, 170}});
+        return by_time(lot.judged(fda()));
+    };
+    CHECK(started({{0, 38}, {30, 38}}).verdict == Verdict::met);
+    CHECK(started({{0, 38}, {30, 38}, {61, 38}}).verdict == Verdict::met);
+    CHECK(started({{0, 38}, {30, 38}, {90, 38}}).verdict ==
+          Verdict::not_met); // hot and cold at once
+    Lot only_before;
+    only_before.stage(Stage::cold_holding, 0)
+        .stage(Stage::cooking, 60)
+        .stage(Stage::time_control, 90);
+    only_before.readings({{0, 38}, {55, 38}, {61, 38}}).served(200);
+    CHECK(by_time(only_before.judged(fda())).verdict == Verdict::not_shown);
+}
+
+TEST_CASE("a return is held against all that went before, at least and at most") {
+    // Prepared first of all, warm for 2 h 5 min, and put back.
+    const Finding first =
+        lived({{Stage::preparing, 0}, {Stage::cold_holding, 130}, {Stage::time_control, 200}},
+              {{0, 15}, {125, 15}, {130, 4}, {200, 4}}, 210);
+    CHECK(first.verdict == Verdict::not_met);
+    CHECK(first.reason.find("it went back to") != std::string::npos);
+    // 1 h 55 min out, and at most 11 minutes from an unread bench on: under two hours is not shown.
+    Lot lot;
+    lot.stage(Stage::time_control, 0).stage(Stage::cold_holding, 90).stage(Stage::preparing, 200);
+    lot.stage(Stage::cold_holding, 210)
+        .stage(Stage::time_control, 300)
+        .stage(Stage::cold_holding, 325);
+    lot.readings({{0, 4}, {90, 4}, {200, 4}, {211, 4}, {300, 4}, {325, 4}}, Scale::celsius);
+    const Finding second = by_time(lot.judged(australia(), 340));
+    CHECK(second.verdict == Verdict::not_shown);
+    CHECK(second.reason.find("the record does not show that the times before it") !=
+          std::string::npos);
+    CHECK(beside(second, 115) == Minutes{0, 11});
+}
+
 TEST_CASE("food that was heated or cooled since its last reading starts no time control") {
     // 3-501.19(B)(1): 41 °F or less, or 135 °F or more, when removed from temperature control.
     const auto started = [](std::vector<Stage> before, double degrees) {

@@ -557,3 +557,35 @@ TEST_CASE("a window's words name what starts it") {
     CHECK(contains(fresh.limit.text, "start of cooling"));
     CHECK(contains(fresh.reason, "Cooling began"));
 }
+
+TEST_CASE("food that was cooled, heated again and put away is still to be cooled") {
+    // FDA Food Code 2022, 3-501.14(A): 135 to 41 °F within 6 hours in all. A cook that starts no
+    // new clock leaves the first one running (the project's reading).
+    const auto again = [](Stage into, std::vector<Row> rows) {
+        Lot lot{FoodKind::poultry};
+        lot.stage(Stage::cooking, 0).stage(Stage::cooling, 60).stage(Stage::cold_holding, 300);
+        lot.stage(Stage::cooking, 400).stage(into, 460);
+        lot.readings({{0, 40},
+                      {50, 170},
+                      {51, 170},
+                      {60, 140},
+                      {65, 134},
+                      {150, 70},
+                      {290, 41},
+                      {300, 41},
+                      {390, 41},
+                      {440, 170},
+                      {441, 170}});
+        lot.readings(std::move(rows));
+        Verdict verdict = Verdict::met;
+        for (const Finding& f : lot.judged(fda(), 1500).findings) {
+            verdict = f.requirement == "cooling-total" ? judge::worse(verdict, f.verdict) : verdict;
+        }
+        return verdict;
+    };
+    const std::vector<Row> slow{{460, 150}, {600, 120}, {900, 90}, {1400, 41}};
+    for (const Stage into : {Stage::cold_holding, Stage::frozen}) {
+        CHECK(again(into, slow) == Verdict::not_shown);
+        CHECK(again(into, {}) != Verdict::met);
+    }
+}

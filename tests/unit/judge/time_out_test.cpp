@@ -254,6 +254,40 @@ TEST_CASE("each return is tested against the time out up to it") {
     CHECK(out_again(120, 10, false).verdict == Verdict::not_met);
 }
 
+TEST_CASE("each spell under the six-hour form is watched from where it began") {
+    // 3-501.19(C): the warmest part may not pass 70 °F; readings at least every 120 minutes.
+    const auto six = [](double second, std::vector<Row> rows, bool kept_cold) {
+        Lot lot;
+        six_hours(lot.stage(Stage::time_control, 0));
+        if (kept_cold) {
+            lot.stage(Stage::cold_holding, 60);
+        }
+        six_hours(lot.stage(Stage::time_control, second));
+        return ceilings(lot.readings(std::move(rows)).served(330).judged(fda()));
+    };
+    // A return to the cold ends a spell: its readings are none of the next.
+    CHECK(six(200, {{0, 40}, {60, 40}, {150, 40}, {300, 60}}, true) ==
+          std::vector{Verdict::met, Verdict::met});
+    // A silence that ends where the next entry begins is the first one's.
+    CHECK(six(130, {{0, 40}, {130, 60}, {230, 60}}, false) ==
+          std::vector{Verdict::not_shown, Verdict::met});
+}
+
+TEST_CASE("a code with one form and one spell says nothing of six hours, and allows no second") {
+    // SI 2013/2996, schedule 4: on one occasion only.
+    const codes::Pack england = pack("uk-england");
+    Lot mixed;
+    six_hours(mixed.stage(Stage::time_control, 0)).stage(Stage::time_control, 60);
+    mixed.readings({{0, 8}}, Scale::celsius).served(200);
+    for (const std::string& note : by_time(mixed.judged(england)).notes) {
+        CHECK(note.find("six-hour") == std::string::npos);
+    }
+    Lot twice;
+    twice.stage(Stage::time_control, 0).stage(Stage::cold_holding, 60);
+    twice.stage(Stage::time_control, 120).readings({{0, 8}, {60, 8}, {120, 8}}, Scale::celsius);
+    CHECK(by_time(twice.served(150).judged(england)).verdict == Verdict::not_met);
+}
+
 TEST_CASE("a time that must be less than its figure ends before it") {
     // SI 2013/2996, schedule 4: less than four hours.
     Lot lot;
