@@ -659,8 +659,7 @@ TEST_CASE("each point goes by its own readings in a cook, one that was not read 
         return beside(by_time(lot.judged(australia())), 10);
     };
     CHECK(cooked({{0, 20}, {60, 65}, {100, 65}, {150, 65}}) == Minutes{0, 0});
-    CHECK(cooked({{0, 20}, {60, 30}, {150, 65}}) ==
-          Minutes{0, 150}); // never hot in the cook: hot next
+    CHECK(cooked({{0, 20}, {60, 30}, {150, 65}}) == Minutes{0, 50}); // hot next, after the cook
     CHECK(cooked({{100, 65}, {150, 65}}) == Minutes{0, 0});
     CHECK(cooked({{110, 30}, {150, 65}}) == Minutes{0, 110}); // 40 to 150
 }
