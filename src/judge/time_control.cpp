@@ -44,24 +44,26 @@ struct StartFound {
     std::vector<Reading> evidence;
 };
 
-/// Whether the food was heated or held hot between two instants, or cooled or kept cold.
+/// Whether the food was heated or held hot since a reading, or cooled or kept cold. A reading taken
+/// in a hold speaks of that hold, one taken in a heating or a cooling not of what it came to.
 bool was_in(const Case& c, bool cold, Instant read, Instant from) {
     return std::ranges::any_of(c.stages(), [&](const StageSpan& s) {
-        const bool heats = s.stage == Stage::initial_heating || s.stage == Stage::cooking ||
-                           s.stage == Stage::reheating || is_hot_hold(s.stage);
-        return s.to > read && s.from < from && (cold ? is_cold(s.stage) : heats);
+        const bool changes = s.stage == Stage::initial_heating || s.stage == Stage::cooking ||
+                             s.stage == Stage::reheating || s.stage == Stage::cooling;
+        const bool here = cold ? is_cold(s.stage)
+                               : is_hot_hold(s.stage) || (changes && s.stage != Stage::cooling);
+        return here && s.from < from && (changes ? s.to > read : s.from >= read);
     });
 }
 
 /// Whether a reading says nothing of a start any more: warm or cold food was heated since, hot or
 /// warm food cooled.
 bool is_outdated(const Case& c, const TimeControlRule& rule, const Reading& r, Instant from) {
-    const bool cold = rule.cold_start.side(r.value) == Side::right;
     const codes::TemperatureLimit* hot_limit = rule.hot_start       ? &*rule.hot_start
                                                : rule.adds_up_below ? &*rule.adds_up_below
                                                                     : nullptr;
     const bool hot = hot_limit != nullptr && hot_limit->side(r.value) == Side::right;
-    return (!hot && was_in(c, false, r.at, from)) || (!cold && was_in(c, true, r.at, from) && hot);
+    return (!hot && was_in(c, false, r.at, from)) || (hot && was_in(c, true, r.at, from));
 }
 
 /// How the food started: the last reading of every point at or before the start, not older than the

@@ -708,6 +708,11 @@ TEST_CASE("a reading from before a heating neither starts time control nor speak
     };
     CHECK(started({{0, 38}, {30, 38}}).verdict == Verdict::met);
     CHECK(started({{0, 38}, {30, 38}, {61, 38}}).verdict == Verdict::met);
+    // In a hold it speaks of that hold.
+    Lot held;
+    held.stage(Stage::hot_holding, 0).stage(Stage::time_control, 60);
+    held.readings({{0, 140}, {50, 100}}).served(100);
+    CHECK(by_time(held.judged(fda())).reason.starts_with("It did not start at"));
     CHECK(started({{0, 38}, {30, 38}, {90, 38}}).verdict ==
           Verdict::not_met); // hot and cold at once
     Lot only_before;
@@ -923,6 +928,10 @@ TEST_CASE("what is added up is never more at least than at most, nor less for a 
         const auto after = any_time_control(lot);
         RC_ASSERT(after.has_value());
         RC_ASSERT(*after->elapsed.earliest >= *before->elapsed.earliest);
-        RC_ASSERT(judge::worse(before->verdict, after->verdict) == after->verdict);
+        // It may leave unknown what was a wrong start, when the food was heated since.
+        const auto proven = [](Verdict v) {
+            return v != Verdict::not_met && v != Verdict::not_shown;
+        };
+        RC_ASSERT(proven(before->verdict) || !proven(after->verdict));
     });
 }
