@@ -144,7 +144,8 @@ public:
 
     Stay(const std::vector<StageSpan>& stages, std::size_t i, Span largest, const Points& points)
         : stages_{stages}, stage_{stages[i]}, counts_{how_it_counts(stages, i)}, largest_{largest},
-          points_{points}, cold_until_{stage_.to}, was_out_{is_out(stages, i)} {
+          points_{points}, cold_until_{stage_.to},
+          is_cooled_next_{is_cold_after(stages, i)}, was_out_{is_out(stages, i)} {
         if (counts_ == Counts::cold || counts_ == Counts::freezer) {
             cooled_since_ = cooled_since(stages, i);
         }
@@ -154,11 +155,6 @@ public:
         for (std::size_t k = i + 1; k < stages.size() && goes_on_cold(stages, k); ++k) {
             cold_until_ = stages[k].to;
         }
-        const StageSpan* next = i + 1 < stages.size() ? &stages[i + 1] : nullptr;
-        if (next != nullptr && next->stage == Stage::preparing && i + 2 < stages.size()) {
-            next = &stages[i + 2];
-        }
-        is_cooled_next_ = next != nullptr && is_cold(next->stage);
     }
 
     bool counts() const noexcept { return counts_ != Counts::by_clock; }
@@ -228,6 +224,13 @@ private:
     static bool is_out(const std::vector<StageSpan>& stages, std::size_t i) noexcept {
         return i > 0 && (stages[i - 1].stage == Stage::preparing ||
                          stages[i - 1].stage == Stage::time_control);
+    }
+
+    static bool is_cold_after(const std::vector<StageSpan>& stages, std::size_t i) noexcept {
+        const auto next =
+            std::find_if(stages.begin() + static_cast<std::ptrdiff_t>(i) + 1, stages.end(),
+                         [](const StageSpan& s) { return s.stage != Stage::preparing; });
+        return next != stages.end() && is_cold(next->stage);
     }
 
     LastShown last_shown() const { return {stages_, cooled_since_.value_or(stage_.from)}; }
@@ -382,8 +385,8 @@ private:
     std::optional<Instant> cooled_since_; ///< it may be cooled here
     std::optional<Instant> heated_;       ///< the first hot reading of a cook
     Instant cold_until_;                  ///< where it leaves the cold again
-    bool is_cooled_next_ = false;
-    bool was_out_; ///< before it: by the clock, or on the bench
+    bool is_cooled_next_;                 ///< after it, but for the bench
+    bool was_out_;                        ///< before it: by the clock, or on the bench
 };
 
 AddedUp::AddedUp(const Case& c, const TimeControlRule& rule) {

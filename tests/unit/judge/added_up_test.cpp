@@ -662,6 +662,54 @@ TEST_CASE("each point goes by its own readings in a cook, one that was not read 
     CHECK(cooked({{0, 20}, {60, 30}, {150, 65}}) == Minutes{0, 50}); // hot next, after the cook
     CHECK(cooked({{100, 65}, {150, 65}}) == Minutes{0, 0});
     CHECK(cooked({{110, 30}, {150, 65}}) == Minutes{0, 110}); // 40 to 150
+    CHECK(cooked({{100, 30}, {150, 65}}) == Minutes{0, 50});  // hot next, after its end
+    CHECK(cooked({{0, 20}, {60, 30}, {150, 30}}) == Minutes{60, 150});
+    CHECK(cooked({{0, 65}, {20, 50}, {50, 50}, {60, 65}, {150, 65}}) == Minutes{30, 60});
+}
+
+TEST_CASE("out of a cook only the cooling that follows is exempt, point by point") {
+    // `core` is read at 80 and not before it is out of the cook; `edge` is read hot all the while.
+    const auto cooked = [](std::vector<Entry> after, std::vector<Row> core, std::vector<Row> edge) {
+        Lot lot;
+        lot.stage(Stage::cold_holding, 0).stage(Stage::cooking, 60);
+        for (const Entry& entry : after) {
+            lot.stage(entry.stage, entry.from);
+        }
+        lot.stage(Stage::time_control, 760);
+        lot.readings({{0, 4}, {55, 4}, {60, 4}, {80, 75}}, Scale::celsius);
+        lot.readings(std::move(core), Scale::celsius);
+        lot.readings({{180, 75}, {280, 75}, {380, 75}, {480, 75}, {600, 75}}, Scale::celsius,
+                     "edge");
+        lot.readings(std::move(edge), Scale::celsius, "edge").served(770);
+        return beside(by_time(lot.judged(australia())), 10);
+    };
+    const std::vector<Row> cold{{705, 30}, {750, 4}, {760, 4}};
+    CHECK(cooked({{Stage::resting, 700}}, {{705, 30}, {759, 30}, {760, 30}},
+                 {{690, 75}, {705, 65}, {760, 65}}) == Minutes{55, 680});
+    CHECK(cooked({{Stage::cooling, 700}}, cold, {{690, 75}, {705, 30}, {750, 4}, {760, 4}}) ==
+          Minutes{0, 0});
+    CHECK(cooked({{Stage::preparing, 690}, {Stage::cooling, 700}}, cold,
+                 {{690, 75}, {695, 75}, {705, 30}, {750, 4}, {760, 4}}) == Minutes{0, 10});
+    // Under 60 °C when the cook ends: since its last hot reading.
+    CHECK(cooked({{Stage::cooling, 700}}, cold, {{700, 50}, {750, 4}, {760, 4}}) ==
+          Minutes{0, 100});
+    CHECK(cooked({{Stage::cooling, 700}}, cold, {{700, 50}}) == Minutes{0, 100});
+}
+
+TEST_CASE("food cooled by the first reading after it counts nothing") {
+    const Finding f =
+        lived({{Stage::cooling, 0}, {Stage::time_control, 85}}, {{0, 61}, {85, 4}}, 95);
+    CHECK(beside(f, 10) == Minutes{0, 0});
+}
+
+TEST_CASE("only a hot reading at the last vouches for the rest of a reheat") {
+    Lot lot;
+    lot.stage(Stage::cold_holding, 0).stage(Stage::reheating, 60).stage(Stage::hot_holding, 160);
+    lot.stage(Stage::time_control, 200);
+    lot.readings({{0, 4}, {60, 4}, {100, 65}, {170, 65}, {200, 65}}, Scale::celsius);
+    CHECK(beside(by_time(Lot{lot}.served(210).judged(australia())), 10) == Minutes{0, 40});
+    lot.readings({{0, 4}, {60, 4}, {110, 4}}, Scale::celsius, "edge").served(210);
+    CHECK(beside(by_time(lot.judged(australia())), 10) == Minutes{0, 90}); // 60 to 100, 110 to 160
 }
 
 TEST_CASE("a heating that was read only as it began counts up to its end") {

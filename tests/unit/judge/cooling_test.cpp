@@ -588,4 +588,25 @@ TEST_CASE("food that was cooled, heated again and put away is still to be cooled
         CHECK(again(into, slow) == Verdict::not_shown);
         CHECK(again(into, {}) != Verdict::met);
     }
+    // Cold as it is put away: what comes after is cold holding's.
+    CHECK(again(Stage::cold_holding, {{460, 41}, {500, 60}, {1400, 60}}) ==
+          again(Stage::cold_holding, {{460, 41}}));
+    // Neither the cook nor what followed was read.
+    Lot unread{FoodKind::poultry};
+    unread.stage(Stage::cooking, 0).stage(Stage::cooling, 60).stage(Stage::cold_holding, 300);
+    unread.readings({{0, 40},
+                     {50, 170},
+                     {51, 170},
+                     {60, 140},
+                     {65, 134},
+                     {150, 70},
+                     {290, 41},
+                     {300, 41},
+                     {390, 41}});
+    CHECK(only(unread.judged(fda(), 450), "cooling-total").verdict == Verdict::met);
+    unread.stage(Stage::cooking, 400).stage(Stage::frozen, 460);
+    const LotJudgement j = unread.judged(fda(), 600);
+    CHECK(only(j, "cooling-total").verdict == Verdict::not_shown);
+    CHECK(only(j, "cooling-total").acts_as_missed);
+    CHECK(only(j, "cooling-total").reason.starts_with("It was heated again"));
 }

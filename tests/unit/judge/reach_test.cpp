@@ -310,6 +310,27 @@ TEST_CASE("a reheat that is entered again or paused starts no clock anew") {
     CHECK(all_of(lot.judged(fda(), 160), "reheating-time").back().verdict == Verdict::met);
 }
 
+TEST_CASE("a reheat goes on at the points that it did not heat, and at those only") {
+    // 3-403.11(D): within two hours.
+    Lot lot;
+    lot.stage(Stage::cold_holding, 0).stage(Stage::reheating, 60).stage(Stage::preparing, 90);
+    lot.stage(Stage::reheating, 200).stage(Stage::hot_holding, 220);
+    lot.readings(
+        {{0, 40}, {60, 41}, {61, 45}, {80, 166}, {81, 166}, {200, 150}, {210, 166}, {211, 166}},
+        Scale::fahrenheit, "a");
+    lot.readings({{0, 40}, {60, 41}, {61, 45}, {80, 120}, {200, 110}, {210, 166}, {211, 166}},
+                 Scale::fahrenheit, "b");
+    const auto last = [j = lot.judged(fda(), 220)](const std::string& point) {
+        Verdict verdict = Verdict::ended;
+        for (const Finding& f : all_of(j, "reheating-time")) {
+            verdict = f.point == point ? f.verdict : verdict;
+        }
+        return verdict;
+    };
+    CHECK(last("a") == Verdict::met);
+    CHECK(last("b") == Verdict::not_met);
+}
+
 TEST_CASE("packaged ready-to-eat food is reheated to 135 °F") {
     // FDA Food Code 2022, 3-403.11(C).
     const auto j =
