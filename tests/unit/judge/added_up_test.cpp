@@ -67,6 +67,7 @@ TEST_CASE("time between the limits while food is prepared adds up to its time ou
     CHECK(prepared(120, 179).verdict == Verdict::met);
     CHECK(prepared(120, 180).verdict == Verdict::not_shown); // 3 h 40 min to 4 h
     CHECK(prepared(120, 199).verdict == Verdict::not_shown);
+    CHECK(prepared(120, 199).acts_as_missed);
     CHECK(prepared(120, 200).verdict == Verdict::not_met);
     CHECK(prepared(120, 179).reason.starts_with("Out for between 3 h 39 min and 3 h 59 min"));
     CHECK(prepared(120, 180).reason ==
@@ -78,6 +79,7 @@ TEST_CASE("time between the limits while food is prepared adds up to its time ou
         CHECK_THAT(prepared(180, 10).reason,
                    Catch::StartsWith("At 2026-10-31 15:00 it went back to "));
         CHECK(prepared(199, 10).verdict == Verdict::not_shown);
+        CHECK(prepared(199, 10).acts_as_missed);
         CHECK(prepared(200, 10).verdict == Verdict::not_met);
         CHECK_THAT(prepared(200, 10).reason,
                    Catch::StartsWith("At 2026-10-31 15:20 it went back to "));
@@ -769,6 +771,21 @@ TEST_CASE("a reading from before a heating neither starts time control nor speak
         .stage(Stage::time_control, 90);
     only_before.readings({{0, 38}, {55, 38}, {61, 38}}).served(200);
     CHECK(by_time(only_before.judged(fda())).verdict == Verdict::not_shown);
+}
+
+TEST_CASE("a cold reading as a hot hold began is not one of its end") {
+    const Finding f =
+        lived({{Stage::cold_holding, 0}, {Stage::hot_holding, 30}, {Stage::time_control, 60}},
+              {{0, 4}, {30, 4}}, 100);
+    CHECK(f.verdict == Verdict::not_shown);
+    CHECK(f.reason.find("before the start shows it at") != std::string::npos);
+}
+
+TEST_CASE("a hot reading from before the cold is no wrong start") {
+    const Finding f =
+        lived({{Stage::hot_holding, 0}, {Stage::cold_holding, 30}, {Stage::time_control, 60}},
+              {{0, 65}, {20, 65}}, 100);
+    CHECK(f.verdict == Verdict::not_shown);
 }
 
 TEST_CASE("a return is held against all that went before, at least and at most") {

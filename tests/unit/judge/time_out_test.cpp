@@ -286,6 +286,14 @@ TEST_CASE("a code with one form and one spell says nothing of six hours, and all
     twice.stage(Stage::time_control, 0).stage(Stage::cold_holding, 60);
     twice.stage(Stage::time_control, 120).readings({{0, 8}, {60, 8}, {120, 8}}, Scale::celsius);
     CHECK(by_time(twice.served(150).judged(england)).verdict == Verdict::not_met);
+    // Also under a code, invented, that lets it go back once.
+    codes::Pack back_once = england;
+    for (codes::Requirement& r : back_once.requirements) {
+        if (auto* rule = std::get_if<codes::TimeControlRule>(&r.rule)) {
+            rule->return_within = codes::TimeLimit{Span::hours(2)};
+        }
+    }
+    CHECK(by_time(twice.judged(back_once)).reason.starts_with("It was held by time a second"));
 }
 
 TEST_CASE("a time that must be less than its figure ends before it") {
