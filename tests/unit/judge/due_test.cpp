@@ -289,3 +289,10 @@ TEST_CASE("a merged lot keeps the earliest mark of what went in, whichever is na
         CHECK(time->until == at(240));
     }
 }
+
+TEST_CASE("what is due has the names of its schema, holdwarden-due-1") {
+    CHECK(to_name(Due::What::reading) == "reading");
+    CHECK(to_name(Due::What::target) == "target");
+    CHECK(to_name(Due::What::end) == "end");
+    CHECK(to_name(Due::What::use_by) == "use-by");
+}

@@ -331,6 +331,28 @@ TEST_CASE("a reheat goes on at the points that it did not heat, and at those onl
     CHECK(last("b") == Verdict::not_met);
 }
 
+TEST_CASE("a reheat's time from its stage's start goes on from the reheat before it as well") {
+    // Invented: the two hours of 3-403.11(D), counted from when the reheat began.
+    codes::Pack pack = fda();
+    for (codes::Requirement& r : pack.requirements) {
+        if (r.id == "reheating-time") {
+            auto& rule = std::get<codes::WindowRule>(r.rule);
+            rule.start = codes::WindowStart::stage_start;
+            rule.from.reset();
+        }
+    }
+    const auto last = [&](std::vector<Row> first, double hot) {
+        Lot lot;
+        lot.stage(Stage::reheating, 0).stage(Stage::reheating, 100);
+        lot.readings(std::move(first)).readings({{hot - 1, 120}, {hot, 165}, {hot + 1, 165}});
+        return all_of(lot.judged(pack, hot + 2), "reheating-time").back();
+    };
+    CHECK(last({{0, 50}, {90, 100}}, 120).verdict == Verdict::met);
+    CHECK(last({{0, 50}, {90, 100}}, 122).verdict == Verdict::not_met); // below 165 °F at 121
+    CHECK(last({}, 122).verdict == Verdict::not_shown);                 // 21 or 121 minutes
+    CHECK(last({}, 122).elapsed.latest == Span::minutes(122));
+}
+
 TEST_CASE("packaged ready-to-eat food is reheated to 135 °F") {
     // FDA Food Code 2022, 3-403.11(C).
     const auto j =
