@@ -165,13 +165,13 @@ public:
         if (readings.empty()) {
             return;
         }
-        add_edges(readings, possible);
+        const Instant from = heated_ ? heating_ends(readings) : stage_.from;
+        add_edges(readings, from, possible);
         LastShown last = last_shown();
         for (std::size_t i = 1; i < readings.size(); ++i) {
             const Shown& a = readings[i - 1];
             const Shown& b = readings[i];
             last.take(a);
-            const Instant from = heated_ ? heating_ends(readings) : stage_.from;
             const bool cooled = cooled_since_ && last.hot() && b.at <= cold_until_;
             if (a.at >= stage_.to || b.at <= from || cooled || leaves_cook_well(b)) {
                 continue;
@@ -320,10 +320,10 @@ private:
     }
 
     /// What came before a point's first reading, and after its last, is no better than they are.
-    void add_edges(const std::vector<Shown>& readings, std::vector<Between>& possible) const {
+    void add_edges(const std::vector<Shown>& readings, Instant from,
+                   std::vector<Between>& possible) const {
         const Shown& first = readings.front();
         const Shown& last = readings.back();
-        const Instant from = heated_ ? heating_ends(readings) : stage_.from;
         if (!is_good(first.band)) {
             add({std::max(from, first.at - largest_), std::min(first.at, stage_.to)}, possible);
         }
@@ -381,7 +381,6 @@ private:
     Counts counts_;
     Span largest_;
     const Points& points_;
-    Instant from_;                        ///< what is before it in the stage does not count
     std::optional<Instant> cooled_since_; ///< it may be cooled here
     std::optional<Instant> heated_;       ///< the first hot reading of a cook
     Instant cold_until_;                  ///< where it leaves the cold again

@@ -56,8 +56,8 @@ bool was_in(const Case& c, bool cold, Instant read, Instant from) {
     });
 }
 
-/// Whether a reading says nothing of a start any more: warm or cold food was heated since, hot or
-/// warm food cooled.
+/// Whether a reading says nothing of a start any more: food that was not hot was heated since, hot
+/// food cooled.
 bool is_outdated(const Case& c, const TimeControlRule& rule, const Reading& r, Instant from) {
     const codes::TemperatureLimit* hot_limit = rule.hot_start       ? &*rule.hot_start
                                                : rule.adds_up_below ? &*rule.adds_up_below
