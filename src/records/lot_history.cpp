@@ -12,9 +12,12 @@ bool tells_of(const LotHistory& life, LotId lot) noexcept {
 }
 
 bool came_later(const ReadingMark& mark, const Reading& reading) noexcept {
-    const auto [first, last] =
-        std::ranges::equal_range(mark.came_later, reading.at, {}, &Shown::at);
-    return std::any_of(first, last, [&](const Shown& s) { return s.value == reading.value; });
+    const auto end = mark.came_later.end();
+    const auto first = std::partition_point(mark.came_later.begin(), end,
+                                            [&](const Shown& s) { return s.at < reading.at; });
+    return std::any_of(
+        first, std::partition_point(first, end, [&](const Shown& s) { return s.at == reading.at; }),
+        [&](const Shown& s) { return s.value == reading.value; });
 }
 
 } // namespace
