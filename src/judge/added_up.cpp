@@ -160,8 +160,8 @@ public:
     bool counts() const noexcept { return counts_ != Counts::by_clock; }
 
     /// What the steps between one point's readings show; `shown` and `possible` are added to.
-    void add_steps(const std::vector<Shown>& readings, std::vector<Between>& shown,
-                   std::vector<Between>& possible) const {
+    void add_steps(const std::vector<Shown>& readings, std::vector<Interval>& shown,
+                   std::vector<Interval>& possible) const {
         if (readings.empty()) {
             return;
         }
@@ -176,7 +176,7 @@ public:
             if (a.at >= stage_.to || b.at <= from || cooled || leaves_cook_well(b)) {
                 continue;
             }
-            const Between step{std::max(a.at, from), std::min(b.at, stage_.to)};
+            const Interval step{std::max(a.at, from), std::min(b.at, stage_.to)};
             if (a.band != b.band || !is_good(a.band)) {
                 add(step, possible);
             } else if (const auto back = back_between(a, b)) {
@@ -190,7 +190,7 @@ public:
     }
 
     /// The silences of all points together; `read`: the instants of all readings, in order.
-    void add_silences(const std::vector<Instant>& read, std::vector<Between>& possible) const {
+    void add_silences(const std::vector<Instant>& read, std::vector<Interval>& possible) const {
         const std::optional<Instant> from = silent_from();
         if (!from || (counts_ == Counts::freezer && !was_out_)) {
             return;
@@ -321,7 +321,7 @@ private:
 
     /// What came before a point's first reading, and after its last, is no better than they are.
     void add_edges(const std::vector<Shown>& readings, Instant from,
-                   std::vector<Between>& possible) const {
+                   std::vector<Interval>& possible) const {
         const Shown& first = readings.front();
         const Shown& last = readings.back();
         if (!is_good(first.band)) {
@@ -370,7 +370,7 @@ private:
         return back;
     }
 
-    static void add(const Between& time, std::vector<Between>& to) {
+    static void add(const Interval& time, std::vector<Interval>& to) {
         if (time.from < time.to) {
             to.push_back(time);
         }
@@ -410,21 +410,12 @@ AddedUp::AddedUp(const Case& c, const TimeControlRule& rule) {
         }
         stay.add_silences(read, possible_);
     }
-    std::ranges::sort(possible_, {}, &Between::from);
-    std::vector<Between> apart;
-    for (const Between& time : possible_) {
-        if (!apart.empty() && time.from <= apart.back().to) {
-            apart.back().to = std::max(apart.back().to, time.to);
-        } else {
-            apart.push_back(time);
-        }
-    }
-    possible_ = std::move(apart);
+    possible_ = joined(std::move(possible_));
 }
 
-Span AddedUp::time_in(const std::vector<Between>& times, Instant until) {
+Span AddedUp::time_in(const std::vector<Interval>& times, Instant until) {
     Span sum;
-    for (const Between& time : times) {
+    for (const Interval& time : times) {
         if (time.from < until) {
             sum += std::min(time.to, until) - time.from;
         }
@@ -434,7 +425,7 @@ Span AddedUp::time_in(const std::vector<Between>& times, Instant until) {
 
 SpanBracket AddedUp::up_to(Instant until) const {
     Span least;
-    for (const std::vector<Between>& point : shown_) {
+    for (const std::vector<Interval>& point : shown_) {
         least = std::max(least, time_in(point, until));
     }
     return {least, std::nullopt, time_in(possible_, until)};

@@ -1,4 +1,5 @@
 // What a finding asks people to do: the pack's advice, chosen by the worst case.
+#include "internal/intervals.hpp"
 #include "internal/rules.hpp"
 #include "messages.hpp"
 
@@ -19,14 +20,14 @@ std::optional<Span> worst_case_time(const Finding& f, const LotJudgement& j) {
         return j.below_hot_limit.latest;
     }
     if (!f.excursions.empty() || !f.gaps.empty()) {
-        Span total;
+        std::vector<Interval> unsafe;
         for (const Excursion& e : f.excursions) {
-            total += *e.length.latest;
+            unsafe.push_back({*e.from.earliest, *e.to.latest});
         }
         for (const Gap& g : f.gaps) {
-            total += g.to - g.from;
+            unsafe.push_back({g.from, g.to});
         }
-        return total;
+        return covered_by(unsafe);
     }
     if (f.worst_so_far) {
         return f.worst_so_far;

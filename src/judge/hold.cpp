@@ -321,12 +321,12 @@ const char* hot_id(const RoastCook& roast) {
     return roast.earned ? "hot-holding-roast" : "hot-holding";
 }
 
+} // namespace
+
 const codes::Requirement* hot_requirement(const Case& c, const RoastCook& roast) {
     const codes::Requirement* own = c.pack().find_one(hot_id(roast), c.lot().food);
     return own != nullptr ? own : c.pack().find_one("hot-holding", c.lot().food);
 }
-
-} // namespace
 
 void judge_hot_hold(const Case& c, std::size_t i, const RoastCook& cook,
                     std::vector<Finding>& findings) {
@@ -462,109 +462,6 @@ void judge_left_in_cooling(const Case& c, std::size_t i, std::vector<Finding>& f
     }
     settle_evidence(f);
     findings.push_back(std::move(f));
-}
-
-SpanBracket time_below_hot_limit(const Case& c, const RoastCook& cook) {
-    // Neighbouring rests and holds under one limit are one stretch here, so that nothing is counted
-    // twice.
-    struct Limited {
-        Stretch stretch;
-        const TemperatureLimit* limit;
-    };
-    std::vector<Limited> all;
-    for (std::size_t i = 0; i < c.stages().size(); ++i) {
-        const StageSpan& stage = c.stages()[i];
-        if (!is_hot_hold(stage.stage)) {
-            continue;
-        }
-        const codes::Requirement* requirement = hot_requirement(c, roast_in(c, cook, stage));
-        const auto* rule =
-            requirement == nullptr ? nullptr : std::get_if<codes::HoldRule>(&requirement->rule);
-        if (rule == nullptr) {
-            continue;
-        }
-        if (!all.empty() && is_hot_hold(c.stages()[i - 1].stage) &&
-            all.back().limit == &rule->limit) {
-            all.back().stretch.to = stage.to;
-            all.back().stretch.running = stage.running;
-        } else {
-            all.push_back({{stage.from, stage.to, false, false, stage.running}, &rule->limit});
-        }
-    }
-    SpanBracket total;
-    if (all.empty()) {
-        return total;
-    }
-    Span gaps;
-    for (const Limited& l : all) {
-        for (const Gap& g : coverage(c, l.stretch, *l.limit).gaps) {
-            gaps += g.to - g.from; // nothing vouches for the food there: the worst case counts it
-        }
-    }
-    total.earliest = Span{};
-    total.latest = Span{};
-    for (const Case::Series& series : c.series()) {
-        Span least;
-        Span most;
-        for (const Limited& l : all) {
-            for (const Excursion& e : excursions(c, l.stretch, series.readings, *l.limit)) {
-                least += *e.length.earliest;
-                most += *e.length.latest;
-            }
-        }
-        total.earliest = std::max(*total.earliest, least);
-        total.latest = std::max(*total.latest, most);
-    }
-    total.latest = *total.latest + gaps;
-    return total;
-}
-
-namespace {
-
-/// On which side of the two limits a reading lies.
-enum class Band { cold, between, hot };
-
-SpanBracket between_of(Readings readings, const TemperatureLimit& cold, const TemperatureLimit& hot,
-                       Span largest) {
-    SpanBracket total{Span{}, std::nullopt, Span{}};
-    const auto band = [&](const Reading& r) {
-        return cold.side(r.value) == codes::Side::right  ? Band::cold
-               : hot.side(r.value) == codes::Side::right ? Band::hot
-                                                         : Band::between;
-    };
-    for (std::size_t i = 1; i < readings.size(); ++i) {
-        const Span step = readings[i].at - readings[i - 1].at;
-        const Band a = band(readings[i - 1]);
-        const Band b = band(readings[i]);
-        if (a == Band::between && b == Band::between) {
-            total.earliest = *total.earliest + step;
-        }
-        if (a == Band::between || b == Band::between || a != b ||
-            (step > largest && readings[i].left_out == 0)) {
-            total.latest = *total.latest + step; // it crossed, or nothing vouches that it did not
-        }
-    }
-    return total;
-}
-
-} // namespace
-
-SpanBracket time_between_limits(const Case& c) {
-    SpanBracket worst;
-    const codes::Requirement* cold = c.pack().find_one("cold-holding", c.lot().food);
-    const codes::Requirement* hot = c.pack().find_one("hot-holding", c.lot().food);
-    const auto* cold_rule = cold == nullptr ? nullptr : std::get_if<codes::HoldRule>(&cold->rule);
-    const auto* hot_rule = hot == nullptr ? nullptr : std::get_if<codes::HoldRule>(&hot->rule);
-    if (cold_rule == nullptr || hot_rule == nullptr) {
-        return worst;
-    }
-    for (const Case::Series& series : c.series()) {
-        const SpanBracket one = between_of(series.readings, cold_rule->limit, hot_rule->limit,
-                                           c.settings().largest_interval);
-        worst.earliest = std::max(worst.earliest.value_or(Span{}), *one.earliest);
-        worst.latest = std::max(worst.latest.value_or(Span{}), *one.latest);
-    }
-    return worst;
 }
 
 } // namespace holdwarden::judge

@@ -5,6 +5,7 @@
 // out (time_out.hpp), by what the readings show.
 
 #include "case.hpp"
+#include "intervals.hpp"
 
 #include <vector>
 
@@ -20,16 +21,12 @@ public:
     SpanBracket up_to(Instant until) const;
 
 private:
-    struct Between {
-        Instant from;
-        Instant to;
-    };
     class Stay;
 
-    static Span time_in(const std::vector<Between>& times, Instant until);
+    static Span time_in(const std::vector<Interval>& times, Instant until);
 
-    std::vector<std::vector<Between>> shown_; ///< per point, in order
-    std::vector<Between> possible_;           ///< in order, apart
+    std::vector<std::vector<Interval>> shown_; ///< per point, in order
+    std::vector<Interval> possible_;           ///< in order, apart
 };
 
 /// Whether nothing but `preparing` lies between time control and stage `i`: a `preparing` there is

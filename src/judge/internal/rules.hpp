@@ -81,6 +81,8 @@ RoastCook roast_cook(const Case& c, const std::vector<Finding>& findings);
 /// What of it holds in one stage: none before the cook, nor after slicing or pulling.
 RoastCook roast_in(const Case& c, const RoastCook& roast, const StageSpan& stage);
 
+/// The hot-holding requirement that binds with what holds of the roast exception; nullptr: none.
+const codes::Requirement* hot_requirement(const Case& c, const RoastCook& roast);
 void judge_hot_hold(const Case& c, std::size_t stage_index, const RoastCook& roast,
                     std::vector<Finding>& findings);
 /// Cold holding; `from` per series: when the limit begins to bind (the end of cooling), nullopt
@@ -91,10 +93,12 @@ void judge_cold_hold(const Case& c, std::size_t stage_index,
 /// Food that stays in a cooling stage once it is cold: a silence longer than the largest interval
 /// leaves it unproven that it was kept so. Nothing is added where there is none.
 void judge_left_in_cooling(const Case& c, std::size_t stage_index, std::vector<Finding>& findings);
-/// Time below the hot limit over every rest and hold, the worst series, bracketed.
+/// Time below the hot limit over every rest and hold, at the worst point: from one wrong reading to
+/// the next at least; at most also next to them and to doubtful ones, and in every silence.
 SpanBracket time_below_hot_limit(const Case& c, const RoastCook& roast);
 
-/// Time between the cold and the hot limit over the lot's whole life, whatever the stage.
+/// Time between the cold and the hot limit over the lot's whole life, whatever the stage, bracketed
+/// in the same way. A silence in the freezer does not count.
 SpanBracket time_between_limits(const Case& c);
 
 /// One reheat of the lot (or cold food put to hot holding without one), all its findings.
