@@ -22,6 +22,12 @@ Readings up_to(Readings readings, Instant last) noexcept {
     return readings.first(static_cast<std::size_t>(end - readings.begin()));
 }
 
+bool holds_by_time(const codes::Pack& pack, FoodKind food) {
+    return std::ranges::any_of(pack.requirements, [&](const codes::Requirement& r) {
+        return r.covers(food) && std::holds_alternative<codes::TimeControlRule>(r.rule);
+    });
+}
+
 } // namespace
 
 Case::Case(const records::LotHistory& lot, const codes::Pack& pack, const Settings& settings)
@@ -40,6 +46,9 @@ Case::Case(const records::LotHistory& lot, const codes::Pack& pack, const Settin
             span.running = false;
         }
         assert(span.from <= span.to);
+        if (span.stage == Stage::time_control && !holds_by_time(pack, lot.food)) {
+            span.stage = Stage::preparing; // to this code it is nothing else
+        }
         // What being whole earned ends with the cut: the hold before it and the hold after it are
         // two.
         if (is_hot_hold(span.stage) && lot.cut && span.from < *lot.cut && *lot.cut < span.to) {

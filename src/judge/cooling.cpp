@@ -119,6 +119,9 @@ bool enters_to_cool(const Case& c, std::size_t i, const TemperatureLimit& target
     if (previous != nullptr) {
         return comes_hot(*previous);
     }
+    if (read_hot_before(c, stage.from)) {
+        return true;
+    }
     return is_from_ambient(c) || std::ranges::any_of(c.series(), [&](const Case::Series& s) {
                const Readings readings = between(s.readings, stage.from, stage.to);
                return !readings.empty() &&
@@ -131,7 +134,7 @@ bool reheat_met(const std::vector<Finding>& reheats, const StageSpan& stage) {
 }
 
 bool is_reheat(const Case& c, std::size_t i) {
-    return c.stages()[i].stage == Stage::reheating || skips_reheat(c, i);
+    return c.stages()[i].stage == Stage::reheating || put_in_cold(c, i) != ColdIn::no;
 }
 
 /// What ends an attempt and lets the next start anew: a reheat that met the code, or the full cook
@@ -197,6 +200,20 @@ std::optional<Instant> hot_again(const Case& c, const Attempt& a) {
         }
     }
     return again;
+}
+
+/// When food that was being cooled was heated again, and then cooled on: by a cook or a reheat that
+/// starts no new clock. nullopt: never, or it had stayed hot till then.
+std::optional<Instant> heated_within(const Case& c, const Attempt& a) {
+    for (std::size_t i = a.first_stage + 1; i < a.last_stage; ++i) {
+        const StageSpan& stage = c.stages()[i];
+        const bool heats =
+            is_hot_hold(stage.stage) ? put_in_cold(c, i) != ColdIn::no : comes_hot(stage);
+        if (heats && !stays_hot(c, c.stages()[a.first_stage].from, stage.from)) {
+            return stage.from;
+        }
+    }
+    return std::nullopt;
 }
 
 /// The readings a clock runs over. A cooling stage counts whole: food may warm again in it. In a
@@ -275,6 +292,23 @@ ClockStart end_of_heating(const Case& c, const StageSpan& heated, Readings all) 
     return ended;
 }
 
+/// Whether a point that was read hot before an attempt is not read in it, and is next read after it
+/// no longer hot: it cooled, and nobody saw how fast.
+bool cooled_unread(const Case& c, const Attempt& a, Readings all) {
+    const codes::Requirement* hot = c.pack().find_one("hot-holding", c.lot().food);
+    const auto* rule = hot == nullptr ? nullptr : std::get_if<codes::HoldRule>(&hot->rule);
+    if (rule == nullptr) {
+        return false;
+    }
+    const Readings earlier = before(all, c.stages()[a.first_stage].from);
+    const Readings later = after(all, c.stages()[a.last_stage].to);
+    const auto is_hot = [&](const Reading& r) {
+        return rule->limit.side(r.value) == codes::Side::right;
+    };
+    return !earlier.empty() && earlier.back().at >= a.earlier_from && is_hot(earlier.back()) &&
+           !later.empty() && !is_hot(later.front());
+}
+
 struct Judged {
     ClockStart start;
     Reached end;
@@ -314,8 +348,11 @@ public:
     std::optional<Instant> cold_binds(const StageSpan& stage, const TemperatureLimit& cold) const {
         std::optional<Instant> binds;
         const auto earlier = [&](Instant at) { binds = binds ? std::min(*binds, at) : at; };
+        const std::optional<Instant> again = hot_again(c_, a_);
+        const bool is_again = again && *again <= stage.from;
         for (const Reading& r :
-             between(series_.readings, c_.stages()[a_.first_stage].from, stage.to)) {
+             between(series_.readings, is_again ? *again : c_.stages()[a_.first_stage].from,
+                     stage.to)) {
             if (!r.suspect && cold.side(r.value) == codes::Side::right) {
                 earlier(r.at);
                 break;
@@ -329,7 +366,7 @@ public:
                 last_deadline = last_deadline ? std::max(*last_deadline, deadline) : deadline;
             }
         }
-        if (last_deadline && *last_deadline <= c_.now()) {
+        if (last_deadline && *last_deadline <= c_.now() && !is_again) {
             earlier(*last_deadline);
         }
         if (!binds || *binds > stage.to) {
@@ -453,13 +490,35 @@ private:
             return start;
         }
         default:
-            start = falling_start(c_, earlier_, scope_, *rule.from);
+            start = fall_below(*rule.from);
             if (!start.at.earliest && !start.guarded_unsure) {
                 // Never read at the start: food heated in part was not hot before it was heated.
                 start.at.earliest = first_heated(c_, a_.first_stage);
             }
             return start;
         }
+    }
+
+    /// What was read only when a reheat began, or after the food was heated again, does not show
+    /// that it was hot till then.
+    ClockStart fall_below(const TemperatureLimit& from) const {
+        Readings whole = scope_;
+        while (!whole.empty() && a_.until < c_.stages().back().to && whole.back().at == a_.until &&
+               from.side(whole.back().value) == codes::Side::right) {
+            whole = whole.first(whole.size() - 1);
+        }
+        const std::optional<Instant> heated = heated_within(c_, a_);
+        ClockStart start = falling_start(c_, earlier_, whole, from);
+        if (heated) {
+            const ClockStart first = falling_start(c_, earlier_, before(whole, *heated), from);
+            start.at.earliest = first.at.earliest;
+            start.at.latest = first.at.latest ? first.at.latest : start.at.latest;
+            start.estimate = first.estimate;
+            start.guarded_unsure = first.guarded_unsure;
+            start.evidence.insert(start.evidence.begin(), first.evidence.begin(),
+                                  first.evidence.end());
+        }
+        return start;
     }
 
     static std::string start_name(const WindowRule& rule) {
@@ -505,7 +564,8 @@ judge_cooling(const Case& c, const std::vector<Finding>& reheats, std::vector<Fi
         bool any = false;
         for (std::size_t k = 0; k < c.series().size(); ++k) {
             const Case::Series& series = c.series()[k];
-            const bool here = !between(series.readings, from, to).empty();
+            const bool here =
+                !between(series.readings, from, to).empty() || cooled_unread(c, a, series.readings);
             AttemptJudge judge{c, a, windows, *target, series};
             if (here) {
                 judge.judge(findings, attempts.size() > 1);

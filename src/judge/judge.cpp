@@ -163,11 +163,12 @@ LotJudgement judge_values(const Case& c, const Part& part) {
     settle_cooking_ways(c, j.findings);
     std::vector<Finding> reheats;
     for (std::size_t i = 0; i < stages.size(); ++i) {
-        if (stages[i].stage == Stage::reheating || skips_reheat(c, i)) {
+        if (stages[i].stage == Stage::reheating || put_in_cold(c, i) != ColdIn::no) {
             judge_reheat(c, stages[i], roast, reheats);
         }
     }
     cap_reheats(c, reheats);
+    doubt_reheats(c, reheats);
     const auto cold_from = judge_cooling(c, reheats, j.findings);
     for (std::size_t i = 0; i < stages.size(); ++i) {
         if (is_hot_hold(stages[i].stage)) {

@@ -453,25 +453,4 @@ RoastCook roast_in(const Case& c, const RoastCook& roast, const StageSpan& stage
     return {false, fmt::format(msg::was_cut, c.day_and_clock(*c.lot().cut)), {}};
 }
 
-bool skips_reheat(const Case& c, std::size_t i) {
-    const StageSpan* previous = done_before(c.stages(), i);
-    if (!is_hot_hold(c.stages()[i].stage) || previous == nullptr || !is_cold(previous->stage)) {
-        return false;
-    }
-    if (previous->stage != Stage::cooling) {
-        return true;
-    }
-    // A cooling that was broken off while the food was still hot is a hold, not a reheat.
-    const codes::Requirement* hold = c.pack().find_one("hot-holding", c.lot().food);
-    const auto* rule = hold == nullptr ? nullptr : std::get_if<codes::HoldRule>(&hold->rule);
-    if (rule == nullptr) {
-        return true;
-    }
-    return std::ranges::any_of(c.series(), [&](const Case::Series& s) {
-        return std::ranges::any_of(
-            between(s.readings, previous->from, c.stages()[i].from),
-            [&](const Reading& r) { return rule->limit.side(r.value) == codes::Side::wrong; });
-    });
-}
-
 } // namespace holdwarden::judge

@@ -241,6 +241,15 @@ Finding time_to(const Case& c, const codes::Requirement& requirement, const code
     return f;
 }
 
+/// From when a row was kept as read. Under the guarded rule too: what was no reheat as read does
+/// not become one because of the band.
+std::optional<Instant> kept_as_read(const Case& c, const codes::TableRow& row, Readings inside,
+                                    const StageSpan& stage) {
+    Settings plain = c.settings();
+    plain.rule = DecisionRule::as_read;
+    return judge_rows(Case{c.lot(), c.pack(), plain}, {row}, inside, stage).kept_from;
+}
+
 /// A row that the reheat may go by, and how long the food took to reach it.
 struct TimedRow {
     const codes::TableRow* row = nullptr;
@@ -265,9 +274,11 @@ Finding time_by_rows(const Case& c, const codes::Requirement& requirement,
             const Dwell dwell = judge_rows(c, {row}, inside, stage);
             const Verdict kept = with_oven(c, table_of(*way), stage, dwell.verdict);
             if (kept != Verdict::not_met) {
-                possible.push_back(
-                    {&row, kept == Verdict::met,
-                     time_to(c, requirement, rule, row.at, dwell.kept_from, reheat)});
+                const bool by_band = !dwell.kept_from && c.settings().rule == DecisionRule::guarded;
+                const auto kept_from =
+                    by_band ? kept_as_read(c, row, inside, stage) : dwell.kept_from;
+                possible.push_back({&row, kept == Verdict::met,
+                                    time_to(c, requirement, rule, row.at, kept_from, reheat)});
             }
         }
     }
@@ -355,6 +366,21 @@ void cap_reheats(const Case& c, std::vector<Finding>& reheats) {
         if (f.requirement == "reheating" && std::ssize(starts) > *most) {
             f.verdict = Verdict::not_met;
             f.reason = fmt::format(msg::reheat_number, starts.size(), *most, f.reason);
+        }
+    }
+}
+
+void doubt_reheats(const Case& c, std::vector<Finding>& reheats) {
+    for (std::size_t i = 0; i < c.stages().size(); ++i) {
+        if (put_in_cold(c, i) != ColdIn::perhaps) {
+            continue;
+        }
+        for (Finding& f : reheats) {
+            if (f.stage_from == c.stages()[i].from && f.verdict == Verdict::not_met) {
+                f.verdict = Verdict::not_shown;
+                f.acts_as_missed = true;
+                f.reason += std::string{" "} + msg::perhaps_never_cold;
+            }
         }
     }
 }

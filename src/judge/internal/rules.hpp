@@ -106,8 +106,18 @@ void judge_reheat(const Case& c, const StageSpan& stage, const RoastCook& roast,
                   std::vector<Finding>& findings);
 /// Where a pack caps how often a lot may be reheated, the reheats beyond it are missed.
 void cap_reheats(const Case& c, std::vector<Finding>& reheats);
-/// Whether cold food was put into this stage without a reheat.
-bool skips_reheat(const Case& c, std::size_t stage_index);
+/// Where nobody can tell whether the food was cold, no reheat is missed for certain.
+void doubt_reheats(const Case& c, std::vector<Finding>& reheats);
+/// Whether food was put to a hot hold cold, without a reheat: after a cold stage; after a cooling
+/// in which it was read below the hot limit, or perhaps, not read often enough to tell; or read
+/// cold before anything was done to it.
+enum class ColdIn { no, perhaps, yes };
+ColdIn put_in_cold(const Case& c, std::size_t stage_index);
+/// Whether the food is shown hot all the time: no reading below the hot limit, and no silence
+/// longer than the largest interval from the last good reading by `from` to the first since `to`.
+bool stays_hot(const Case& c, Instant from, Instant to);
+/// Whether any point was read hot before `at`.
+bool read_hot_before(const Case& c, Instant at);
 
 /// All cooling attempts of the lot. Returns, per cold-holding stage and series, from when its limit
 /// binds.

@@ -1,0 +1,113 @@
+// In what state food came into a stage: hot, cold, or nobody can tell.
+#include "internal/rules.hpp"
+
+#include <algorithm>
+
+namespace holdwarden::judge {
+
+using codes::TemperatureLimit;
+using records::Reading;
+
+namespace {
+
+const TemperatureLimit* hold_limit(const Case& c, std::string_view id) {
+    const codes::Requirement* requirement = c.pack().find_one(id, c.lot().food);
+    const auto* rule =
+        requirement == nullptr ? nullptr : std::get_if<codes::HoldRule>(&requirement->rule);
+    return rule == nullptr ? nullptr : &rule->limit;
+}
+
+bool any_reading(const Case& c, Instant from, Instant to, auto test) {
+    return std::ranges::any_of(c.series(), [&](const Case::Series& series) {
+        return std::ranges::any_of(between(series.readings, from, to), test);
+    });
+}
+
+/// From when the food was to be cooled before stage `i`, which a cooling stage precedes: cooling
+/// stages that follow each other are one.
+Instant cooling_began(const Case& c, std::size_t i) {
+    Instant began = c.stages()[i].from;
+    for (std::size_t k = i; k-- > 0;) {
+        const Stage stage = c.stages()[k].stage;
+        if (stage == Stage::cooling) {
+            began = c.stages()[k].from;
+        } else if (stage != Stage::preparing) {
+            break;
+        }
+    }
+    return began;
+}
+
+/// Whether some point was last read cold before the first stage that tells what was done to the
+/// food.
+bool read_cold_before(const Case& c, Instant at) {
+    const TemperatureLimit* cold = hold_limit(c, "cold-holding");
+    return cold != nullptr && std::ranges::any_of(c.series(), [&](const Case::Series& series) {
+               const Readings earlier = before(series.readings, at);
+               return !earlier.empty() && c.says(earlier.back(), *cold) == Says::right;
+           });
+}
+
+} // namespace
+
+bool read_hot_before(const Case& c, Instant at) {
+    const TemperatureLimit* hot = hold_limit(c, "hot-holding");
+    return hot != nullptr &&
+           any_reading(c, Instant::from_unix_ms(INT64_MIN), at, [&](const Reading& r) {
+               return r.at < at && hot->side(r.value) == codes::Side::right;
+           });
+}
+
+bool stays_hot(const Case& c, Instant from, Instant to) {
+    const TemperatureLimit* hot = hold_limit(c, "hot-holding");
+    if (hot == nullptr || any_reading(c, from, to, [&](const Reading& r) {
+            return hot->side(r.value) == codes::Side::wrong;
+        })) {
+        return false;
+    }
+    std::vector<Instant> good;
+    for (const Case::Series& series : c.series()) {
+        for (const Reading& r : series.readings) {
+            if (c.says(r, *hot) == Says::right) {
+                good.push_back(r.at);
+            }
+        }
+    }
+    std::ranges::sort(good);
+    const auto later = std::ranges::upper_bound(good, from);
+    Instant last = later == good.begin() ? from : *std::prev(later);
+    for (auto next = later; last < to; ++next) {
+        const Instant at = next == good.end() ? std::max(to, c.now()) : *next;
+        if (at - last > c.settings().largest_interval) {
+            return false;
+        }
+        last = at;
+    }
+    return true;
+}
+
+ColdIn put_in_cold(const Case& c, std::size_t i) {
+    const StageSpan& stage = c.stages()[i];
+    if (!is_hot_hold(stage.stage)) {
+        return ColdIn::no;
+    }
+    const StageSpan* previous = done_before(c.stages(), i);
+    if (previous == nullptr) {
+        return read_cold_before(c, stage.from) ? ColdIn::yes : ColdIn::no;
+    }
+    if (!is_cold(previous->stage)) {
+        return ColdIn::no;
+    }
+    const TemperatureLimit* hot = hold_limit(c, "hot-holding");
+    if (previous->stage != Stage::cooling || hot == nullptr) {
+        return ColdIn::yes;
+    }
+    // A cooling that was broken off while the food was still hot is a hold, not a reheat.
+    const Instant began = cooling_began(c, i);
+    const bool fell = any_reading(c, began, stage.from, [&](const Reading& r) {
+        return hot->side(r.value) == codes::Side::wrong;
+    });
+    return fell ? ColdIn::yes : stays_hot(c, began, stage.from) ? ColdIn::no : ColdIn::perhaps;
+}
+
+} // namespace holdwarden::judge
