@@ -136,6 +136,14 @@ void Condensing::add(const codes::Requirement& requirement) {
             add(*limit, scale, holds);
         }
     }
+    if (const auto* window = std::get_if<codes::WindowRule>(&requirement.rule);
+        window != nullptr && window->to && !window->to->wants_hot()) {
+        for (const Scale scale : {Scale::fahrenheit, Scale::celsius}) {
+            Cuts& cuts = cuts_[index(scale)];
+            const std::int32_t till = cuts_of(*window->to, scale).front();
+            cuts.coldest_target = std::min(cuts.coldest_target.value_or(till), till);
+        }
+    }
     for (const TemperatureLimit* limit : row_limits_of(requirement.rule)) {
         for (const Scale scale : {Scale::fahrenheit, Scale::celsius}) {
             insert(cuts_[index(scale)].rows, cuts_of(*limit, scale));
@@ -179,12 +187,18 @@ void Condensing::at_least_every(Span interval) {
     largest_interval_ = std::min(largest_interval_, interval);
 }
 
+bool Condensing::binds_cold(Stage stage, const Cuts& cuts) noexcept {
+    // Where a cooling ends above the limit, cold holding binds in the cooling stage too.
+    return is_cold_hold(stage) || (stage == Stage::cooling && cuts.coldest_target &&
+                                   *cuts.coldest_target > cuts.cold_till.value_or(kNever));
+}
+
 std::optional<Condensing::Range> Condensing::range_of(Temperature value,
                                                       Stage stage) const noexcept {
     const Cuts& cuts = cuts_[index(value.scale())];
     const std::int32_t v = value.thousandths();
     const bool wrong_side = (is_hot_hold(stage) && v < cuts.hot_from.value_or(kNone)) ||
-                            (is_cold_hold(stage) && v >= cuts.cold_till.value_or(kNever));
+                            (binds_cold(stage, cuts) && v >= cuts.cold_till.value_or(kNever));
     if (wrong_side || !condenses(stage)) {
         return std::nullopt;
     }

@@ -99,6 +99,13 @@ const TemperatureLimit* coldest_target(const std::vector<Window>& windows) {
     return coldest;
 }
 
+/// Whether a cooling may end warmer than the food is to be kept.
+bool ends_above(const TemperatureLimit& target, const TemperatureLimit& cold) {
+    const auto figure = target.printed(Scale::celsius);
+    const auto kept = cold.printed(Scale::celsius);
+    return figure && kept && physical_order(*figure, *kept) > 0;
+}
+
 bool comes_hot(const StageSpan& previous) noexcept {
     return previous.stage == Stage::initial_heating || previous.stage == Stage::cooking ||
            previous.stage == Stage::reheating || is_hot_hold(previous.stage);
@@ -572,7 +579,11 @@ judge_cooling(const Case& c, const std::vector<Finding>& reheats, std::vector<Fi
                 any = true;
             }
             for (std::size_t i = a.first_stage; cold_rule != nullptr && i <= a.last_stage; ++i) {
-                if (c.stages()[i].stage == Stage::cold_holding) {
+                // Where a cooling ends above the limit, cold holding binds in the cooling stage
+                // too.
+                if (c.stages()[i].stage == Stage::cold_holding ||
+                    (c.stages()[i].stage == Stage::cooling &&
+                     ends_above(*target, cold_rule->limit))) {
                     binds[i].resize(c.series().size());
                     binds[i][k] =
                         here ? judge.cold_binds(c.stages()[i], cold_rule->limit) : std::nullopt;

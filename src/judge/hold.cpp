@@ -1,4 +1,5 @@
 // Holding: every reading on one side of a limit, and readings often enough to vouch for the stage.
+#include "internal/intervals.hpp"
 #include "internal/rules.hpp"
 #include "messages.hpp"
 
@@ -13,15 +14,39 @@ using records::Reading;
 
 namespace {
 
+/// Neighbouring stages that are judged by the same limit, on one side of a stretch.
+struct Joined {
+    Span apart; ///< to the nearest of them: the time in what lies between, which is not held
+    Span held;  ///< the time in all of them
+};
+
 /// The stretch of the lot's life one finding is about. The neighbouring stages of the same sort
 /// lend their nearest readings, so that a silence across a boundary is not cut in two.
 struct Stretch {
     Instant from;
     Instant to;
-    bool joined_before = false; ///< the stage before is judged by the same limit
-    bool joined_after = false;
+    std::optional<Joined> before{};
+    std::optional<Joined> after{};
     bool running = false;
 };
+
+/// An instant beyond the stretch as if what lies between it and its neighbours took no time.
+Instant drawn_near(const Stretch& s, Instant at) noexcept {
+    if (at < s.from && s.before) {
+        return std::max(s.from - s.before->held, std::min(at + s.before->apart, s.from));
+    }
+    if (at > s.to && s.after) {
+        return std::min(s.to + s.after->held, std::max(at - s.after->apart, s.to));
+    }
+    return at;
+}
+
+/// The instant that was drawn near; of one within what lies between, the near end of that.
+Instant put_back(const Stretch& s, Instant near) noexcept {
+    return near < s.from && s.before ? near - s.before->apart
+           : near > s.to && s.after  ? near + s.after->apart
+                                     : near;
+}
 
 /// From one reading to the next with nothing unknown between them; one instant, if nothing was left
 /// out there.
@@ -40,13 +65,13 @@ struct Coverage {
 Readings seen_from(const Stretch& s, Readings all) noexcept {
     auto first = std::ranges::lower_bound(all, s.from, {}, [](const Reading& r) { return r.at; });
     auto last = std::ranges::upper_bound(all, s.to, {}, [](const Reading& r) { return r.at; });
-    if (s.joined_before && first != all.begin()) {
+    if (s.before && first != all.begin()) {
         const Instant at = std::prev(first)->at;
         while (first != all.begin() && std::prev(first)->at == at) {
             --first;
         }
     }
-    if (s.joined_after && last != all.end()) {
+    if (s.after && last != all.end()) {
         const Instant at = last->at;
         while (last != all.end() && last->at == at) {
             ++last;
@@ -56,12 +81,18 @@ Readings seen_from(const Stretch& s, Readings all) noexcept {
 }
 
 /// Whether readings that are to be trusted, whichever point they come from, follow each other
-/// closely enough.
-Coverage coverage(const Case& c, const Stretch& s, const TemperatureLimit& limit) {
+/// closely enough. `bound`: from when each point is held by the limit; what is read of one before
+/// that says nothing of the others. Empty: all of them are.
+Coverage coverage(const Case& c, const Stretch& s, const TemperatureLimit& limit,
+                  const std::vector<std::optional<Instant>>& bound = {}) {
     std::vector<Vouched> vouched;
     std::vector<Instant> good;
-    for (const Case::Series& series : c.series()) {
-        const Readings readings = seen_from(s, series.readings);
+    for (std::size_t k = 0; k < c.series().size(); ++k) {
+        Readings readings = seen_from(s, c.series()[k].readings);
+        if (k < bound.size() && (!bound[k] || *bound[k] > s.from)) {
+            readings = bound[k] ? between(readings, *bound[k], Instant::from_unix_ms(INT64_MAX))
+                                : Readings{};
+        }
         for (std::size_t i = 0; i < readings.size();) {
             const Instant at = readings[i].at;
             Instant from = at;
@@ -70,7 +101,7 @@ Coverage coverage(const Case& c, const Stretch& s, const TemperatureLimit& limit
             }
             const Says says = c.says_instant(readings, i, limit);
             if (says != Says::unsure) {
-                vouched.push_back({from, at});
+                vouched.push_back({drawn_near(s, from), drawn_near(s, at)});
             }
             if (says == Says::right && at >= s.from && at <= s.to) {
                 good.push_back(at);
@@ -84,14 +115,14 @@ Coverage coverage(const Case& c, const Stretch& s, const TemperatureLimit& limit
     std::ranges::sort(vouched, {}, &Vouched::from);
     // Of a joined neighbour only the nearest instant matters, whichever point it is of: what lies
     // beyond it is the neighbour's own silence, as is one that a reading on the boundary ends.
-    Instant last = s.from;
+    Instant last = s.before ? s.from - s.before->held : s.from;
     auto next = vouched.begin();
     for (; next != vouched.end() && next->from <= s.from; ++next) {
-        last = next == vouched.begin() ? next->to : std::max(last, next->to);
+        last = std::max(last, next->to);
     }
     const auto silence = [&](Instant until) {
         if (until - last > c.settings().largest_interval) {
-            result.gaps.push_back({last, until});
+            result.gaps.push_back({put_back(s, last), put_back(s, until)});
         }
         last = std::max(last, until);
     };
@@ -99,7 +130,7 @@ Coverage coverage(const Case& c, const Stretch& s, const TemperatureLimit& limit
         silence(next->from);
         last = std::max(last, next->to);
     }
-    silence(std::max(last, s.to));
+    silence(last < s.to && s.after ? s.to + s.after->held : std::max(last, s.to));
     return result;
 }
 
@@ -309,12 +340,27 @@ Finding hold_finding(const Case& c, const codes::Requirement& requirement,
     return f;
 }
 
-/// The stretch of one stage; its neighbours join when they are judged by the same limit.
+/// The neighbours of stage `i` on one side that are judged by the same limit. What is prepared in
+/// between changes nothing, nor, where `frozen_too`, what is frozen.
 template <class SameSort>
-Stretch stretch_of(const Case& c, std::size_t i, SameSort same_sort) {
+std::optional<Joined> joined_on(const Case& c, std::size_t i, bool before, bool frozen_too,
+                                SameSort same_sort) {
     const auto& stages = c.stages();
-    return {stages[i].from, stages[i].to, i > 0 && same_sort(stages[i - 1]),
-            i + 1 < stages.size() && same_sort(stages[i + 1]), stages[i].running};
+    std::optional<Joined> found;
+    for (std::size_t k = i; before ? k-- > 0 : ++k < stages.size();) {
+        const StageSpan& other = stages[k];
+        if (other.stage == Stage::preparing || (frozen_too && other.stage == Stage::frozen)) {
+            continue;
+        }
+        if (!same_sort(other)) {
+            break;
+        }
+        if (!found) {
+            found = Joined{before ? stages[i].from - other.to : other.from - stages[i].to, Span{}};
+        }
+        found->held += other.to - other.from;
+    }
+    return found;
 }
 
 const char* hot_id(const RoastCook& roast) {
@@ -341,7 +387,11 @@ void judge_hot_hold(const Case& c, std::size_t i, const RoastCook& cook,
     const auto like_this = [&](const StageSpan& other) {
         return is_hot_hold(other.stage) && roast_in(c, cook, other).earned == roast.earned;
     };
-    const Stretch s = stretch_of(c, i, like_this);
+    const Stretch s{.from = stage.from,
+                    .to = stage.to,
+                    .before = joined_on(c, i, true, false, like_this),
+                    .after = joined_on(c, i, false, false, like_this),
+                    .running = stage.running};
     const Coverage cover = coverage(c, s, rule->limit);
     std::vector<Case::Series> here;
     for (const Case::Series& series : c.series()) {
@@ -375,7 +425,14 @@ void judge_cold_hold(const Case& c, std::size_t i, const std::vector<std::option
     const auto cold_hold = [](const StageSpan& other) {
         return other.stage == Stage::cold_holding || other.stage == Stage::thawing;
     };
-    Stretch s = stretch_of(c, i, cold_hold);
+    const auto cold = [&](const StageSpan& other) {
+        return cold_hold(other) || other.stage == Stage::cooling;
+    };
+    const Stretch s{.from = stage.from,
+                    .to = stage.to,
+                    .before = joined_on(c, i, true, true, cold),
+                    .after = joined_on(c, i, false, true, cold_hold),
+                    .running = stage.running};
     std::optional<Instant> first_bound;
     for (const auto& bound : from) {
         if (bound && (!first_bound || *bound < *first_bound)) {
@@ -389,11 +446,11 @@ void judge_cold_hold(const Case& c, std::size_t i, const std::vector<std::option
         Stretch bound = s;
         if (at > s.from) {
             bound.from = std::min(at, s.to);
-            bound.joined_before = false;
+            bound.before.reset();
         }
         return bound;
     };
-    const Coverage cover = coverage(c, bind(first_bound.value_or(s.from)), rule->limit);
+    const Coverage cover = coverage(c, bind(first_bound.value_or(s.from)), rule->limit, from);
     bool any = false;
     for (std::size_t k = 0; k < c.series().size(); ++k) {
         const Case::Series& series = c.series()[k];
@@ -412,9 +469,27 @@ void judge_cold_hold(const Case& c, std::size_t i, const std::vector<std::option
 
 namespace {
 
+/// The cooling stages that stage `i` ends, one after the other but for what is prepared in between;
+/// nullopt: another one goes on from it.
+std::optional<Interval> whole_cooling(const std::vector<StageSpan>& stages, std::size_t i) {
+    const auto goes_on = [&](std::size_t k) { return stages[k].stage == Stage::preparing; };
+    std::size_t next = i + 1;
+    while (next < stages.size() && goes_on(next)) {
+        ++next;
+    }
+    if (next < stages.size() && stages[next].stage == Stage::cooling) {
+        return std::nullopt;
+    }
+    Interval whole{stages[i].from, stages[i].to};
+    for (std::size_t k = i; k-- > 0 && (goes_on(k) || stages[k].stage == Stage::cooling);) {
+        whole.from = stages[k].stage == Stage::cooling ? stages[k].from : whole.from;
+    }
+    return whole;
+}
+
 /// From when food that cools in `stage` is cold for good at every point read there; nullopt if one
 /// of them is not.
-std::optional<Instant> cold_for_good(const Case& c, const StageSpan& stage,
+std::optional<Instant> cold_for_good(const Case& c, const Interval& stage,
                                      const TemperatureLimit& limit) {
     std::optional<Instant> from;
     for (const Case::Series& series : c.series()) {
@@ -444,7 +519,8 @@ void judge_left_in_cooling(const Case& c, std::size_t i, std::vector<Finding>& f
         return;
     }
     const StageSpan& stage = c.stages()[i];
-    const auto from = cold_for_good(c, stage, rule->limit);
+    const auto whole = whole_cooling(c.stages(), i);
+    const auto from = whole ? cold_for_good(c, *whole, rule->limit) : std::nullopt;
     if (!from) {
         return;
     }
@@ -461,6 +537,28 @@ void judge_left_in_cooling(const Case& c, std::size_t i, std::vector<Finding>& f
         add_gap_evidence(f, between(series.readings, s.from, s.to));
     }
     settle_evidence(f);
+    findings.push_back(std::move(f));
+}
+
+void judge_time_without_rule(const Case& c, std::size_t i, std::vector<Finding>& findings) {
+    const StageSpan& stage = c.stages()[i];
+    if (stage.entry->stage != Stage::time_control || stage.stage == Stage::time_control) {
+        return;
+    }
+    const StageSpan* previous = done_before(c.stages(), i);
+    const bool came_hot = previous != nullptr && !is_cold(previous->stage);
+    const codes::Requirement* requirement =
+        c.pack().find_one(came_hot ? "hot-holding" : "cold-holding", c.lot().food);
+    const auto* rule =
+        requirement == nullptr ? nullptr : std::get_if<codes::HoldRule>(&requirement->rule);
+    if (rule == nullptr) {
+        return;
+    }
+    Finding f = start_finding(*requirement, stage, "");
+    f.limit = figure_of(rule->limit);
+    f.verdict = Verdict::not_shown;
+    f.acts_as_missed = true;
+    f.reason = fmt::format(msg::no_rule_for_time, rule->limit.to_text());
     findings.push_back(std::move(f));
 }
 

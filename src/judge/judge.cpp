@@ -173,11 +173,13 @@ LotJudgement judge_values(const Case& c, const Part& part) {
     for (std::size_t i = 0; i < stages.size(); ++i) {
         if (is_hot_hold(stages[i].stage)) {
             judge_hot_hold(c, i, roast, j.findings);
-        } else if (stages[i].stage == Stage::cold_holding || stages[i].stage == Stage::thawing) {
+        } else if (stages[i].stage == Stage::cold_holding || stages[i].stage == Stage::thawing ||
+                   !cold_from[i].empty()) {
             judge_cold_hold(c, i, cold_from[i], j.findings);
         } else if (stages[i].stage == Stage::cooling) {
             judge_left_in_cooling(c, i, j.findings);
         }
+        judge_time_without_rule(c, i, j.findings);
     }
     j.findings.insert(j.findings.end(), reheats.begin(), reheats.end());
     judge_time_control(c, j.findings);

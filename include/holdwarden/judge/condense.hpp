@@ -44,7 +44,10 @@ private:
         std::vector<std::int32_t> rows{};        ///< those, and what the rows of tables ask for
         std::optional<std::int32_t> hot_from{};  ///< nullopt: no limit of hot holds
         std::optional<std::int32_t> cold_till{}; ///< of cold ones
+        std::optional<std::int32_t>
+            coldest_target{}; ///< of coolings; nullopt: none ends by a figure
     };
+    static bool binds_cold(Stage stage, const Cuts& cuts) noexcept;
     /// The cuts a limit makes; the greatest number there is for each that no reading can reach.
     std::vector<std::int32_t> cuts_of(const codes::TemperatureLimit& limit, Scale scale) const;
     void add(const codes::TemperatureLimit& limit, Scale scale, bool holds);

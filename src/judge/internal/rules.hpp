@@ -93,6 +93,10 @@ void judge_cold_hold(const Case& c, std::size_t stage_index,
 /// Food that stays in a cooling stage once it is cold: a silence longer than the largest interval
 /// leaves it unproven that it was kept so. Nothing is added where there is none.
 void judge_left_in_cooling(const Case& c, std::size_t stage_index, std::vector<Finding>& findings);
+/// Food held by time under a code that has no rule for it was to be kept hot or cold all the same,
+/// which nothing shows.
+void judge_time_without_rule(const Case& c, std::size_t stage_index,
+                             std::vector<Finding>& findings);
 /// Time below the hot limit over every rest and hold, at the worst point: from one wrong reading to
 /// the next at least; at most also next to them and to doubtful ones, and in every silence.
 SpanBracket time_below_hot_limit(const Case& c, const RoastCook& roast);
