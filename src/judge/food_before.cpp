@@ -17,6 +17,17 @@ const TemperatureLimit* hold_limit(const Case& c, std::string_view id) {
     return rule == nullptr ? nullptr : &rule->limit;
 }
 
+/// What was done to the food before stage `i`. A first heating changes nothing where the code has
+/// no rule for it: it is no reheat.
+const StageSpan* treated_before(const Case& c, std::size_t i) {
+    const StageSpan* previous = done_before(c.stages(), i);
+    const bool ruled = c.pack().find_one("initial-heating", c.lot().food) != nullptr;
+    while (previous != nullptr && previous->stage == Stage::initial_heating && !ruled) {
+        previous = done_before(c.stages(), static_cast<std::size_t>(previous - c.stages().data()));
+    }
+    return previous;
+}
+
 bool any_reading(const Case& c, Instant from, Instant to, auto test) {
     return std::ranges::any_of(c.series(), [&](const Case::Series& series) {
         return std::ranges::any_of(between(series.readings, from, to), test);
@@ -91,7 +102,7 @@ ColdIn put_in_cold(const Case& c, std::size_t i) {
     if (!is_hot_hold(stage.stage)) {
         return ColdIn::no;
     }
-    const StageSpan* previous = done_before(c.stages(), i);
+    const StageSpan* previous = treated_before(c, i);
     if (previous == nullptr) {
         return read_cold_before(c, stage.from) ? ColdIn::yes : ColdIn::no;
     }
