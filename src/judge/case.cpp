@@ -147,8 +147,10 @@ std::optional<Conformity> Case::conformity(const Reading& reading,
     }
     const records::Probe* probe = probe_of(reading);
     const Scale scale = reading.value.scale();
-    const StandardUncertainty u = combined(
-        {*accuracy, probe == nullptr ? std::nullopt : probe->display_step, std::nullopt}, scale);
+    const StandardUncertainty u =
+        combined({*accuracy, probe == nullptr ? std::nullopt : probe->display_step,
+                  probe == nullptr ? std::nullopt : probe->correction_within},
+                 scale);
     const TemperatureDelta clearance = limit.clearance(reading.value);
     return Conformity{probability_of_conformity(clearance, u),
                       TemperatureDelta::of_thousandths(

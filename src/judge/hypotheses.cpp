@@ -48,6 +48,10 @@ void each_series(Lot& lot, Do work) {
     }
 }
 
+TemperatureDelta half_of(TemperatureDelta step) noexcept {
+    return TemperatureDelta::of_thousandths((step.thousandths() + 1) / 2, step.scale());
+}
+
 std::string degrees(std::int32_t thousandths, Scale scale) {
     return to_text(TemperatureDelta::of_thousandths(thousandths, scale));
 }
@@ -90,6 +94,14 @@ void weaken(Finding& finding) {
     finding.acts_as_missed = finding.verdict == Verdict::not_met || finding.acts_as_missed;
     finding.verdict = Verdict::not_shown;
     finding.reason += std::string{" "} + msg::when_not_known;
+}
+
+/// Of the chances by what was read and by what a check says the lower one is told.
+void take_lower_chance(Finding& into, const Finding& other) {
+    if (into.conformity && other.conformity &&
+        other.conformity->probability < into.conformity->probability) {
+        into.conformity = other.conformity;
+    }
 }
 
 bool worse_than(Verdict a, Verdict b) {
@@ -147,6 +159,10 @@ std::optional<Shifted> Hypotheses::shifted(Kind kind, std::optional<std::size_t>
     for (std::size_t i = 0; i < by_whom.size(); ++i) {
         if (by_whom[i]) {
             moved->probes.push_back(for_display(lot_.probes[i].name));
+            records::Probe& known = lot.probes[i];
+            if (known.display_step) {
+                known.correction_within = half_of(*known.display_step);
+            }
         }
     }
     moved->lot = std::move(lot);
@@ -207,6 +223,7 @@ void add_hypothesis(LotJudgement& into, Kind kind, const Shifted& shifted,
         const Verdict so_far = known ? effect(into.findings[i]) : Verdict::met;
         if (known) {
             used[i] = true;
+            take_lower_chance(into.findings[i], other);
         }
         if (!worse_than(effect(other), so_far)) {
             continue;

@@ -36,6 +36,7 @@ struct Run {
     Span length;
     Reading first;
     Reading last;
+    Reading coldest;
 };
 
 struct RowResult {
@@ -43,6 +44,7 @@ struct RowResult {
     bool maybe = false;               ///< a reading at or above that is suspect or inside the band
     Span longer;                      ///< longest stretch the readings do not rule out
     std::optional<Run> shorter;       ///< longest unbroken run, first to last reading
+    std::optional<Reading> hottest;   ///< of the trusted readings at or above
     std::optional<Instant> kept_from; ///< the first reading of the first run that was long enough
 };
 
@@ -69,9 +71,15 @@ public:
         const bool broken = run_ && r.left_out == 0 &&
                             r.at - run_->last.at > std::max(kLongestGapInRun, watched(run_->last));
         if (!run_ || broken) {
-            run_ = Run{Span{}, r, r};
+            run_ = Run{Span{}, r, r, r};
         }
         run_->last = r;
+        if (physical_order(r.value, run_->coldest.value) < 0) {
+            run_->coldest = r;
+        }
+        if (!result_.hottest || physical_order(r.value, result_.hottest->value) > 0) {
+            result_.hottest = r;
+        }
         run_->length = std::max(r.at - run_->first.at, vouches_for(r));
         if (!best_ || run_->length > best_->length) {
             best_ = run_;
@@ -141,6 +149,16 @@ RowResult time_at_or_above(const Case& c, const codes::TableRow& row, Readings r
     return walk.done();
 }
 
+std::optional<Reading> hottest_trusted(Readings readings) {
+    std::optional<Reading> hottest;
+    for (const Reading& r : readings) {
+        if (!r.suspect && (!hottest || physical_order(r.value, hottest->value) > 0)) {
+            hottest = r;
+        }
+    }
+    return hottest;
+}
+
 } // namespace
 
 Dwell judge_rows(const Case& c, const std::vector<codes::TableRow>& rows, Readings readings,
@@ -162,6 +180,9 @@ Dwell judge_rows(const Case& c, const std::vector<codes::TableRow>& rows, Readin
             if (r.shorter) {
                 best.evidence = {r.shorter->first, r.shorter->last};
             }
+            best.telling = row.keep == Span{} ? r.hottest
+                           : r.shorter        ? std::optional{r.shorter->coldest}
+                                              : std::nullopt;
         }
         if (enough) {
             best.verdict = Verdict::met;
@@ -169,6 +190,7 @@ Dwell judge_rows(const Case& c, const std::vector<codes::TableRow>& rows, Readin
             return best;
         }
     }
+    best.telling = best.telling ? best.telling : hottest_trusted(readings);
     best.verdict = stage.running ? Verdict::open : possible ? Verdict::not_shown : Verdict::not_met;
     if (best.evidence.empty() && !readings.empty()) {
         best.evidence.push_back(
@@ -177,6 +199,13 @@ Dwell judge_rows(const Case& c, const std::vector<codes::TableRow>& rows, Readin
             }));
     }
     return best;
+}
+
+void tell_margin(const Case& c, Finding& f, const Dwell& dwell) {
+    if (dwell.telling) {
+        f.margin.temperature = dwell.row->at.clearance(dwell.telling->value);
+        f.conformity = c.conformity(*dwell.telling, dwell.row->at);
+    }
 }
 
 std::string would_show_kept(const codes::TableRow& row) {
@@ -246,8 +275,7 @@ void describe(const Case& c, Finding& f, const Dwell& dwell, Readings readings) 
         f.settle = would_show_kept(*dwell.row);
         f.acts_as_missed = true;
     }
-    f.margin.temperature = dwell.row->at.clearance(hottest.value);
-    f.conformity = c.conformity(hottest, dwell.row->at);
+    tell_margin(c, f, dwell);
 }
 
 Finding table_finding(const Case& c, const codes::Requirement& requirement,
@@ -381,6 +409,8 @@ void add_oven(const Case& c, const codes::TableRule& rule, const StageSpan& stag
         f.verdict = with_oven(c, rule, stage, f.verdict);
         f.reason += " " + either(kept, msg::row_without_oven, msg::row_needs_oven, oven.why);
         f.acts_as_missed = f.acts_as_missed || f.verdict == Verdict::not_shown;
+        f.margin.temperature.reset(); // the food's temperature is not what is missing
+        f.conformity.reset();
     }
 }
 

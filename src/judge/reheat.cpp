@@ -123,8 +123,7 @@ Finding temperature_finding(const Case& c, const BestWay& way, Readings readings
         *std::ranges::max_element(readings, [](const Reading& a, const Reading& b) {
             return physical_order(a.value, b.value) < 0;
         });
-    f.margin.temperature = row.at.clearance(hottest.value);
-    f.conformity = c.conformity(hottest, row.at);
+    tell_margin(c, f, way.dwell);
     const std::string read =
         fmt::format(msg::value_at, to_text(hottest.value), c.clock(hottest.at));
     if (f.verdict == Verdict::met) {

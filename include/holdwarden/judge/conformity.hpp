@@ -18,7 +18,7 @@ struct Instrument {
     TemperatureDelta accuracy; ///< stated, plus or minus a: a / sqrt(3), rectangular
     std::optional<TemperatureDelta> display_step; ///< d: d / sqrt(12)
     std::optional<TemperatureDelta>
-        reference; ///< what it was checked against, plus or minus: / sqrt(3)
+        reference; ///< what it was checked against, or the correction, plus or minus: / sqrt(3)
 };
 
 /// The parts combined in quadrature, in `scale`. A difference carries no offset of 32: u[F] = 1.8

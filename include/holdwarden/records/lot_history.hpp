@@ -63,6 +63,9 @@ struct Probe {
                                            ///< probes of a file
     std::vector<CheckPoint> checks{};      ///< ascending by time, side by side left out
     std::vector<OverdueStretch> overdue{}; ///< ascending
+    /// Where the readings were moved by what a check found: how far that may be off, plus or minus;
+    /// half a step of the display it was read on. Never stored.
+    std::optional<TemperatureDelta> correction_within{};
 };
 
 /// All readings of one point of the food, ascending by time. Two readings of one instant are a

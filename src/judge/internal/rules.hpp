@@ -38,7 +38,12 @@ struct Dwell {
     SpanBracket kept;                     ///< at or above that row's temperature
     std::optional<Instant> kept_from{}; ///< if met: the first reading of the first run that kept it
     std::vector<records::Reading> evidence;
+    /// What the margin is of: the coldest of the run that kept the row longest, or the hottest
+    /// where it was to be reached only; never a suspect one.
+    std::optional<records::Reading> telling{};
 };
+/// How far the telling reading lies from the row, and the chance that it does.
+void tell_margin(const Case& c, Finding& f, const Dwell& dwell);
 Dwell judge_rows(const Case& c, const std::vector<codes::TableRow>& rows, Readings readings,
                  const StageSpan& stage);
 /// Adds to what the rows of `rule` give what its ovens do.
