@@ -1,6 +1,6 @@
 #include <holdwarden/cli/code_example.hpp>
+#include <holdwarden/cli/example_parts.hpp>
 #include <holdwarden/judge/judge.hpp>
-#include <holdwarden/judge/words.hpp>
 
 #include <fmt/format.h>
 
@@ -12,98 +12,20 @@ namespace {
 
 using namespace codes;
 
-/// 2026-10-31T18:00:00Z: the examples' clock begins at 18:00 UTC.
-constexpr Instant kStart = Instant::from_unix_s(1'793'469'600);
-
-constexpr Instant after(Span span) noexcept {
-    return kStart + span;
-}
-
-Temperature figure_of(const TemperatureLimit& limit) {
-    const auto fahrenheit = limit.printed(Scale::fahrenheit);
-    return fahrenheit ? *fahrenheit : *limit.printed(Scale::celsius);
-}
-
-/// The figure moved by `degrees` to its right side (negative: to the wrong one).
-Temperature inside(const TemperatureLimit& limit, int degrees) {
-    const Temperature at = figure_of(limit);
-    const int way = limit.wants_hot() ? 1 : -1;
-    return shifted(at, TemperatureDelta::of_thousandths(way * degrees * 1000, at.scale()));
-}
-
-class Builder {
-public:
-    Builder(std::string story, FoodKind food) {
-        example_.story = std::move(story);
-        example_.lot.name = "example";
-        example_.lot.food = food;
-        example_.lot.points = {{"core", {}}};
-        example_.lot.probes = {{"p1", std::nullopt, std::nullopt}};
-        example_.as_of = kStart;
-    }
-
-    Builder& stage(Stage stage, Span at) {
-        records::StageEntry entry;
-        entry.stage = stage;
-        entry.from = after(at);
-        example_.lot.stages.push_back(entry);
-        return *this;
-    }
-    Builder& read(Span at, Temperature value) {
-        records::Reading reading;
-        reading.at = after(at);
-        reading.value = value;
-        example_.lot.points.front().readings.push_back(reading);
-        example_.as_of = std::max(example_.as_of, reading.at);
-        return *this;
-    }
-    /// A reading of a hand probe that was watched.
-    Builder& watched(Span at, Temperature value, Span kept) {
-        read(at, value);
-        records::Reading& reading = example_.lot.points.front().readings.back();
-        reading.origin = records::Origin::typed;
-        reading.watched_s = static_cast<std::uint16_t>(kept.ms() / 1000);
-        return *this;
-    }
-    Builder& served(Span at) {
-        example_.lot.end = records::LotEnd{Outcome::served, after(at), ""};
-        example_.as_of = std::max(example_.as_of, after(at));
-        return *this;
-    }
-    /// The last stage is over with its last reading.
-    Builder& closed() {
-        example_.lot.closes = example_.as_of;
-        return *this;
-    }
-    Builder& limit(const TemperatureLimit& limit) {
-        example_.limits.emplace_back(figure_of(limit), limit.to_text());
-        return *this;
-    }
-    records::LotHistory& lot() { return example_.lot; }
-    CodeExample done() { return example_; }
-
-private:
-    CodeExample example_;
-};
-
-FoodKind food_of(const Requirement& requirement) {
-    return requirement.covers(FoodKind::other_tcs) ? FoodKind::other_tcs
-                                                   : requirement.foods.front();
-}
-
 std::vector<CodeExample> hold_examples(const Requirement& r, const HoldRule& rule) {
     const Stage stage = rule.limit.wants_hot() ? Stage::hot_holding : Stage::cold_holding;
-    Builder miss{"One reading on the wrong side is a miss. How long it was is bracketed by its "
-                 "neighbours:",
-                 food_of(r)};
+    ExampleBuilder miss{
+        "One reading on the wrong side is a miss. How long it was is bracketed by its "
+        "neighbours:",
+        food_of(r)};
     miss.stage(stage, Span{})
         .read(Span{}, inside(rule.limit, 5))
         .read(Span::minutes(60), inside(rule.limit, 2))
         .read(Span::minutes(90), inside(rule.limit, -1))
         .read(Span::minutes(120), inside(rule.limit, 1))
         .limit(rule.limit);
-    Builder silent{"Two good readings too far apart leave the stretch between them unproven:",
-                   food_of(r)};
+    ExampleBuilder silent{
+        "Two good readings too far apart leave the stretch between them unproven:", food_of(r)};
     silent.stage(stage, Span{})
         .read(Span{}, inside(rule.limit, 5))
         .read(Span::minutes(180), inside(rule.limit, 4))
@@ -112,27 +34,46 @@ std::vector<CodeExample> hold_examples(const Requirement& r, const HoldRule& rul
 }
 
 /// Readings around the end of a window: the last above its target and the first at or below it.
-void reach_target(Builder& b, const WindowRule& rule, Span last_wrong, Span first_right) {
+void reach_target(ExampleBuilder& b, const WindowRule& rule, Span last_wrong, Span first_right) {
     b.read(last_wrong, inside(*rule.to, -1)).read(first_right, inside(*rule.to, 1)).limit(*rule.to);
+}
+
+/// How hot food is when its cook ends: done by the code's table, else hot enough to be held.
+std::optional<Temperature> as_cooked(const Pack& pack, FoodKind food) {
+    if (const TableRule* cook = table_of(pack, "cooking", food); cook != nullptr) {
+        return inside(cook->rows.back().at, 1);
+    }
+    for (const Requirement* r : pack.find("hot-holding", food)) {
+        if (const auto* hold = std::get_if<HoldRule>(&r->rule); hold != nullptr) {
+            return inside(hold->limit, 1);
+        }
+    }
+    return std::nullopt;
 }
 
 /// A cooling window, its end read at `last_wrong` and `first_right` after the clock's earliest
 /// start. `before` is the window that comes first, for a second window.
-CodeExample cooling_example(std::string story, const Requirement& r, const WindowRule& rule,
-                            const WindowRule* before, Span last_wrong, Span first_right) {
-    Builder b{std::move(story), food_of(r)};
+CodeExample cooling_example(std::string story, const Pack& pack, const Requirement& r,
+                            const WindowRule& rule, const WindowRule* before, Span last_wrong,
+                            Span first_right) {
+    ExampleBuilder b{std::move(story), food_of(r)};
     Span start;
     if (rule.start == WindowStart::end_of_cooking) {
         b.stage(Stage::cooking, Span{} - Span::hours(1));
     }
     b.stage(Stage::cooling, Span{});
-    b.lot().made_from_ambient = r.id == "cooling-from-ambient";
+    if (r.id == "cooling-from-ambient") {
+        b.made_from_ambient();
+    }
     const WindowRule& first = before != nullptr ? *before : rule;
     if (first.start == WindowStart::falls_below) {
         b.read(Span{}, inside(*first.from, 5)).read(Span::minutes(10), inside(*first.from, -1));
         b.limit(*first.from);
+    } else if (rule.start == WindowStart::end_of_cooking) {
+        b.read(Span{}, as_cooked(pack, food_of(r)).value_or(inside(*rule.to, -70)))
+            .mark(Span{}, "the cook ended");
     } else {
-        b.read(Span{}, inside(*rule.to, -30));
+        b.read(Span{}, inside(*rule.to, -30)).mark(Span{}, "into the cooling");
     }
     if (before != nullptr) {
         start = before->within.span - Span::minutes(20);
@@ -151,28 +92,13 @@ std::vector<CodeExample> cooling_examples(const Pack& pack, const Requirement& r
         }
     }
     const Span d = rule.within.span;
-    return {cooling_example("Even the longest time the readings leave open is within the limit:", r,
-                            rule, before, d - Span::minutes(20), d - Span::minutes(5)),
+    return {cooling_example("Even the longest time the readings leave open is within the limit:",
+                            pack, r, rule, before, d - Span::minutes(20), d - Span::minutes(5)),
             cooling_example("The shortest time is within the limit, the longest is not: nothing is "
                             "proven:",
-                            r, rule, before, d - Span::minutes(20), d + Span::minutes(10)),
-            cooling_example("Even the shortest time is too long:", r, rule, before,
+                            pack, r, rule, before, d - Span::minutes(20), d + Span::minutes(10)),
+            cooling_example("Even the shortest time is too long:", pack, r, rule, before,
                             d + Span::minutes(15), d + Span::minutes(30))};
-}
-
-/// The row that is easiest to draw: the shortest time.
-const TableRow& quick_row(const TableRule& rule) {
-    return rule.rows.back();
-}
-
-const TableRule* table_of(const Pack& pack, std::string_view id, FoodKind food) {
-    for (const Requirement* r : pack.find(id, food)) {
-        const auto* table = std::get_if<TableRule>(&r->rule);
-        if (table != nullptr && !table->needs_roast_cook) {
-            return table;
-        }
-    }
-    return nullptr;
 }
 
 std::vector<CodeExample> reheating_time_examples(const Pack& pack, const Requirement& r,
@@ -184,7 +110,7 @@ std::vector<CodeExample> reheating_time_examples(const Pack& pack, const Require
     const TableRow& row = quick_row(*table);
     const Span d = rule.within.span;
     const auto story = [&](std::string text, Span hot) {
-        Builder b{std::move(text), food_of(r)};
+        ExampleBuilder b{std::move(text), food_of(r)};
         b.stage(Stage::reheating, Span{})
             .read(Span{}, inside(*rule.from, 1))
             .read(Span::minutes(10), inside(*rule.from, -5))
@@ -204,7 +130,7 @@ std::vector<CodeExample> reheating_time_examples(const Pack& pack, const Require
 std::vector<CodeExample> come_up_examples(const Requirement& r, const WindowRule& rule) {
     const Span d = rule.within.span;
     const auto story = [&](std::string text, Span hot) {
-        Builder b{std::move(text), food_of(r)};
+        ExampleBuilder b{std::move(text), food_of(r)};
         b.stage(Stage::cooking, Span{})
             .read(Span{}, inside(*rule.from, 1))
             .read(Span::minutes(10), inside(*rule.from, -5))
@@ -227,10 +153,13 @@ std::vector<CodeExample> stage_begin_examples(const Requirement& r, const Window
     const bool from_start = rule.start == WindowStart::stage_start;
     const auto story = [&](std::string text, Span took) {
         const Span clock_starts = from_start ? Span{} : Span::minutes(60);
-        Builder b{std::move(text), food_of(r)};
+        ExampleBuilder b{std::move(text), food_of(r)};
         b.stage(from_start ? Stage::initial_heating : Stage::cooking, Span{})
             .read(Span{}, Temperature::of_degrees(60, Scale::fahrenheit))
-            .read(Span::minutes(50), Temperature::of_degrees(150, Scale::fahrenheit));
+            .read(Span::minutes(50), Temperature::of_degrees(150, Scale::fahrenheit))
+            .mark(clock_starts, from_start ? "the heating began" : "the cook ended")
+            .mark(clock_starts + rule.within.span, "the time is over")
+            .mark(clock_starts + took, "put to cool");
         if (!from_start) {
             b.stage(Stage::preparing, clock_starts);
         }
@@ -258,123 +187,6 @@ std::vector<CodeExample> window_examples(const Pack& pack, const Requirement& r,
                                                   : cooling_examples(pack, r, rule);
 }
 
-/// The last stage begun heats as `oven` asks, by what it is set to.
-void heat_in(Builder& b, const OvenRow& oven) {
-    b.lot().stages.back().oven = oven.oven;
-    b.lot().stages.back().setting = figure_of(oven.air);
-    b.lot().raw_mass_g = oven.from_g.value_or(4536); // 10 lb
-}
-
-/// A roast in one piece, cooked by the table and its oven, then held by the lower limit.
-std::vector<CodeExample> roast_hold_examples(const Pack& pack, const Requirement& r,
-                                             const HoldRule& rule) {
-    const TableRule* cook = table_of(pack, "cooking-roast", FoodKind::intact_roast);
-    if (cook == nullptr || cook->ovens.empty()) {
-        return {};
-    }
-    const TableRow& row = quick_row(*cook);
-    const auto story = [&](std::string text, int then) {
-        Builder b{std::move(text), food_of(r)};
-        b.stage(Stage::cooking, Span{});
-        heat_in(b, cook->ovens.back());
-        b.read(Span{}, inside(row.at, -20))
-            .watched(Span::minutes(30), inside(row.at, 1), row.keep)
-            .stage(Stage::hot_holding, Span::minutes(40))
-            .read(Span::minutes(50), inside(rule.limit, 4))
-            .read(Span::minutes(120), inside(rule.limit, then))
-            .limit(rule.limit);
-        return b.closed().done();
-    };
-    return {story("The cook reached a row of the roast table, with its oven on record: the hold "
-                  "may go by this limit:",
-                  1),
-            story("One reading on the wrong side is a miss of this limit too:", -1)};
-}
-
-std::vector<CodeExample> table_examples(const Requirement& r, const TableRule& rule) {
-    if (rule.needs_roast_cook) {
-        return {};
-    }
-    const Stage stage = r.id == "reheating" ? Stage::reheating : Stage::cooking;
-    const TableRow& row = rule.rows.front();
-    Builder kept{row.keep == Span{}
-                     ? "Reaching the temperature is enough, and one reading shows it:"
-                     : "Kept from the first to the last of an unbroken run of readings, at least:",
-                 food_of(r)};
-    kept.stage(stage, Span{}).limit(row.at).read(Span{}, inside(row.at, -2));
-    // No gap longer than 10 minutes, or the run breaks.
-    const Span step = row.keep > Span::minutes(30) ? Span::minutes(10) : Span::minutes(2);
-    Span at = step;
-    for (; at <= row.keep + step + step; at += step) {
-        kept.read(at, inside(row.at, 1));
-    }
-    if (!rule.ovens.empty()) {
-        CodeExample bare = kept.closed().done();
-        bare.story = "The same readings, and nothing on record of the oven:";
-        const OvenRow& oven = rule.ovens.back();
-        heat_in(kept, oven);
-        CodeExample with_oven = kept.done();
-        with_oven.story += fmt::format(" The oven on record: {}, set to {}.",
-                                       judge::to_words(oven.oven), to_text(figure_of(oven.air)));
-        return {with_oven, bare};
-    }
-    if (row.keep == Span{} || row.keep > Span::minutes(18)) {
-        return {kept.closed().done()}; // the next story spans 18 minutes
-    }
-    Builder one{"One logged reading stands for an instant: it does not prove that the temperature "
-                "was kept:",
-                food_of(r)};
-    one.stage(stage, Span{})
-        .limit(row.at)
-        .read(Span{}, inside(row.at, -2))
-        .read(Span::minutes(9), inside(row.at, 1))
-        .read(Span::minutes(18), inside(row.at, -1));
-    return {kept.closed().done(), one.closed().done()};
-}
-
-Builder out_of_control(std::string story, const Requirement& r, const TemperatureLimit& cold,
-                       bool six_hours) {
-    Builder b{std::move(story), food_of(r)};
-    b.stage(Stage::cold_holding, Span{})
-        .read(Span{}, inside(cold, 2))
-        .read(Span::minutes(30), inside(cold, 1))
-        .stage(Stage::time_control, Span::minutes(30))
-        .limit(cold);
-    b.lot().stages.back().form =
-        six_hours ? records::TimeControlForm::six_hours : records::TimeControlForm::four_hours;
-    return b;
-}
-
-std::vector<CodeExample> time_control_examples(const Requirement& r, const TimeControlRule& rule) {
-    const Span d = rule.within.span;
-    const auto until = [&](std::string story, Span end) {
-        Builder b = out_of_control(std::move(story), r, rule.cold_start, rule.six_hour_form);
-        if (rule.six_hour_form) {
-            b.read(end - Span::minutes(10), inside(rule.cold_start, -10));
-        }
-        return b.served(end).done();
-    };
-    return {until("Out of the cold at 18:30 and eaten in time:", d + Span::minutes(20)),
-            until("Eaten 10 minutes after the time was over:", d + Span::minutes(40))};
-}
-
-std::vector<CodeExample> ceiling_examples(const Pack& pack, const Requirement& r,
-                                          const CeilingRule& rule) {
-    for (const Requirement& other : pack.requirements) {
-        const auto* form = std::get_if<TimeControlRule>(&other.rule);
-        if (form != nullptr && form->six_hour_form == rule.six_hour_form) {
-            Builder b = out_of_control("One reading past the ceiling is a miss:", r,
-                                       form->cold_start, rule.six_hour_form);
-            b.read(Span::minutes(120), inside(rule.limit, 4))
-                .read(Span::minutes(210), inside(rule.limit, -1))
-                .limit(rule.limit)
-                .served(Span::minutes(240));
-            return {b.done()};
-        }
-    }
-    return {};
-}
-
 } // namespace
 
 std::vector<CodeExample> examples_of(const Pack& pack, const Requirement& r) {
@@ -386,13 +198,16 @@ std::vector<CodeExample> examples_of(const Pack& pack, const Requirement& r) {
         return window_examples(pack, r, *window);
     }
     if (const auto* table = std::get_if<TableRule>(&r.rule)) {
-        return table_examples(r, *table);
+        return table_examples(pack, r, *table);
     }
     if (const auto* time = std::get_if<TimeControlRule>(&r.rule)) {
         return time_control_examples(r, *time);
     }
     if (const auto* ceiling = std::get_if<CeilingRule>(&r.rule)) {
         return ceiling_examples(pack, r, *ceiling);
+    }
+    if (const auto* date = std::get_if<DateMarkRule>(&r.rule)) {
+        return date_mark_examples(r, *date);
     }
     return {};
 }

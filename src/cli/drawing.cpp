@@ -29,10 +29,14 @@ void without_blanks_at_end(std::string& line) {
 } // namespace
 
 std::string drawn(std::span<const DrawnReading> readings, std::span<const DrawnLimit> limits,
-                  const Zone& zone, std::size_t indent) {
+                  const Zone& zone, std::size_t indent, std::span<const DrawnMark> marks) {
     assert(!readings.empty());
-    const Instant first = readings.front().at;
-    const Instant last = readings.back().at;
+    Instant first = readings.front().at;
+    Instant last = readings.back().at;
+    for (const DrawnMark& mark : marks) {
+        first = std::min(first, mark.at);
+        last = std::max(last, mark.at);
+    }
     std::map<std::int32_t, std::string, std::greater<>> rows; // thousandths of a degree
     for (const DrawnLimit& limit : limits) {
         rows.emplace(limit.at.thousandths(), std::string(kColumns, '-'));
@@ -68,7 +72,40 @@ std::string drawn(std::span<const DrawnReading> readings, std::span<const DrawnL
     label(readings.back()); // the ends matter most
     std::for_each(readings.begin(), readings.end(), label);
     without_blanks_at_end(axis);
-    return text + margin + fmt::format("{:>6}  ", sign(scale)) + axis + "\n";
+    text += margin + fmt::format("{:>6}  ", sign(scale)) + axis + "\n";
+    for (const DrawnMark& mark : marks) {
+        text += margin + std::string(8 + column_of(mark.at, first, last), ' ') +
+                fmt::format("^ {} {}\n", clock_text(mark.at, zone), mark.label);
+    }
+    return text;
+}
+
+std::string drawn_days(std::span<const DrawnMark> marks, const Zone& zone, std::size_t indent) {
+    assert(!marks.empty());
+    const auto day = [&](Instant at) { return day_number(date_of(zone.wall(at))); };
+    const std::int64_t first = day(marks.front().at);
+    const std::int64_t last = day(marks.back().at);
+    // As wide as a line of text allows: a very long life is not drawn day by day.
+    constexpr std::int64_t kMostDays = 16;
+    const std::string margin(indent + 2, ' ');
+    std::string text;
+    if (last - first < kMostDays) {
+        std::string days = margin + "day   ";
+        std::string dates = margin + "date  ";
+        for (std::int64_t d = first; d <= last; ++d) {
+            days += fmt::format("{:>4}", d - first + 1);
+            dates += fmt::format("{:>4}", date_from_day_number(d).day);
+        }
+        text = days + "\n" + dates + "\n";
+    }
+    for (const DrawnMark& mark : marks) {
+        const std::int64_t d = day(mark.at) - first;
+        text +=
+            margin +
+            std::string(static_cast<std::size_t>(9 + (last - first < kMostDays ? 4 * d : 0)), ' ') +
+            fmt::format("^ day {} {}\n", d + 1, mark.label);
+    }
+    return text;
 }
 
 } // namespace holdwarden::cli

@@ -16,10 +16,12 @@ struct CodeExample {
     records::LotHistory lot;
     Instant as_of;
     std::vector<std::pair<Temperature, std::string>> limits; ///< to draw, with their labels
+    std::vector<std::pair<Instant, std::string>> marks;      ///< likewise, ascending by time
+    std::optional<Instant> drawn_from; ///< earlier readings are told, not drawn
 };
 
-/// Invented records for a requirement of a pack, built from its own figures; empty where one lot's
-/// readings do not show the rule (date marking, the reheat of a roast by its own table).
+/// Invented records for a requirement of a pack, built from its own figures; empty where the pack
+/// lacks the figures to build one. A record without readings is one of days.
 std::vector<CodeExample> examples_of(const codes::Pack& pack,
                                      const codes::Requirement& requirement);
 
