@@ -195,6 +195,9 @@ inline constexpr const char* not_read_since_heated_again =
 inline constexpr const char* no_rule_for_time =
     "It was held by time, for which this code has no rule: it was to be kept at {}, and that is not "
     "shown.";
+inline constexpr const char* roast_reheat_not_earned =
+    "The reheat of a roast ({}) is not earned: {}.";
+inline constexpr const char* roast_reheat_oven = "The reheat of a roast ({}) asks for its oven: {}.";
 inline constexpr const char* perhaps_never_cold =
     "It was to be cooled before, and was not read often enough to tell whether it stayed hot.";
 inline constexpr const char* reheat_ended = "The reheat ended";
@@ -365,6 +368,8 @@ inline constexpr const char* oven_air_silent =
 inline constexpr const char* oven_kind_unknown =
     "no record of how the oven heats (still dry, convection or high humidity)";
 inline constexpr const char* oven_row_lacking = "no oven row fits the kind and the weight";
+inline constexpr const char* oven_weight_unknown =
+    "the raw weight is not recorded, and no oven row fits every weight";
 inline constexpr const char* oven_not_recorded =
     "neither air readings nor a setting of the oven are recorded";
 inline constexpr const char* oven_set_too_low = "the oven was set to {}, and a {} needs {}";

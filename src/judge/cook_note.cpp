@@ -1,6 +1,8 @@
 // What a cook comes to beside its verdict, for a process authority.
 #include "internal/rules.hpp"
 
+#include <algorithm>
+
 namespace holdwarden::judge {
 
 void note_cooks(const Case& c, const Part& part, LotJudgement& j) {
@@ -28,6 +30,26 @@ void note_cooks(const Case& c, const Part& part, LotJudgement& j) {
             }
         }
     }
+}
+
+void take_lesser_claims(std::vector<CookNote>& into, const std::vector<CookNote>& other) {
+    for (CookNote& note : into) {
+        const auto same = std::ranges::find_if(other, [&](const CookNote& o) {
+            return o.stage_from == note.stage_from && o.point == note.point;
+        });
+        const CookNote lesser = same == other.end() ? CookNote{} : *same;
+        if (lesser.lethality.log_reductions < note.lethality.log_reductions) {
+            note.lethality = lesser.lethality;
+        }
+        for (RowKept& row : note.rows) {
+            const auto kept = std::ranges::find(lesser.rows, row.at, &RowKept::at);
+            row.longest = std::min(row.longest, kept == lesser.rows.end() ? Span{} : kept->longest);
+        }
+        std::erase_if(note.rows, [](const RowKept& row) { return row.longest == Span{}; });
+    }
+    std::erase_if(into, [](const CookNote& note) {
+        return note.rows.empty() && note.lethality.log_reductions <= 0;
+    });
 }
 
 } // namespace holdwarden::judge

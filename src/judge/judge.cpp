@@ -189,6 +189,7 @@ LotJudgement judge_values(const Case& c, const Part& part) {
     std::erase_if(j.findings, [&](const Finding& f) { return !part.holds(f.stage_from); });
     j.below_hot_limit = time_below_hot_limit(c, roast);
     j.between_limits = time_between_limits(c);
+    note_cooks(c, part, j);
     return j;
 }
 
@@ -218,6 +219,7 @@ LotJudgement judge_corrected(const records::LotHistory& lot, const codes::Pack& 
         add_hypothesis(j, one.kind, one.shifted, std::move(judged.findings));
         take_longer(j.below_hot_limit, judged.below_hot_limit);
         take_longer(j.between_limits, judged.between_limits);
+        take_lesser_claims(j.cooks, judged.cooks);
     }
     std::ranges::stable_sort(j.findings, {}, &Finding::stage_from);
     return j;
@@ -235,7 +237,6 @@ LotJudgement judge_life(const records::LotHistory& lot, const codes::Pack& pack,
     j.judged_by.push_back(
         {pack.id, pack.title, pack.edition, pack.caution, settings.largest_interval, std::nullopt});
     j.overall = overall(j.findings);
-    note_cooks(c, part, j);
     note_unjudged(c, part, j);
     note_probes(c, j);
     note_checks(c, j);

@@ -350,6 +350,22 @@ OvenVerdict judge_air(const Case& c, const codes::TemperatureLimit& limit, Readi
     return {Verdict::met, ""};
 }
 
+/// Whether some row of this kind of oven fits every weight a roast can have.
+bool fits_any_weight(const codes::TableRule& rule, OvenKind kind) {
+    std::vector<std::pair<std::int64_t, std::int64_t>> weights;
+    for (const codes::OvenRow& row : rule.ovens) {
+        if (row.oven == kind) {
+            weights.emplace_back(row.from_g.value_or(0), row.below_g.value_or(INT64_MAX));
+        }
+    }
+    std::ranges::sort(weights);
+    std::int64_t below = 0;
+    for (const auto& [from, to] : weights) {
+        below = from <= below ? std::max(below, to) : below;
+    }
+    return below == INT64_MAX;
+}
+
 /// The oven condition that goes with a roast table, for the cook at hand.
 OvenVerdict judge_oven(const Case& c, const codes::TableRule& rule, const StageSpan& stage) {
     if (rule.ovens.empty()) {
@@ -384,6 +400,10 @@ OvenVerdict judge_oven(const Case& c, const codes::TableRule& rule, const StageS
         }
         any = true;
     }
+    const bool any_weight = c.lot().raw_mass_g || fits_any_weight(rule, *entry.oven);
+    if (!any_weight && result.verdict == Verdict::met) {
+        return {Verdict::not_shown, msg::oven_weight_unknown};
+    }
     return result;
 }
 
@@ -397,6 +417,11 @@ Verdict with_oven(const Case& c, const codes::TableRule& rule, const StageSpan& 
     }
     // While it goes on, the oven may still be mended and a row be kept with it.
     return stage.running ? Verdict::open : worse(rows, oven);
+}
+
+std::string oven_lacks(const Case& c, const codes::TableRule& rule, const StageSpan& stage) {
+    const OvenVerdict oven = judge_oven(c, rule, stage);
+    return oven.verdict == Verdict::met ? "" : oven.why;
 }
 
 void add_oven(const Case& c, const codes::TableRule& rule, const StageSpan& stage, Finding& f) {

@@ -319,11 +319,31 @@ void judge_time(const Case& c, const std::vector<const codes::Requirement*>& lis
                                 : time_by_rows(c, *requirement, *rule, list, reheat));
 }
 
+/// Why the exception for roasts did not help a reheat of one.
+void say_why_no_roast(const Case& c, const RoastCook& roast, const StageSpan& stage, Finding& f) {
+    if (c.lot().food != FoodKind::intact_roast || f.verdict == Verdict::met) {
+        return;
+    }
+    for (const codes::Requirement* way : c.pack().find("reheating", c.lot().food)) {
+        const auto* table = std::get_if<codes::TableRule>(&way->rule);
+        if (table == nullptr || !table->needs_roast_cook) {
+            continue;
+        }
+        const std::string oven = oven_lacks(c, *table, stage);
+        if (!roast.earned) {
+            f.notes.push_back(fmt::format(msg::roast_reheat_not_earned, way->clause, roast.why));
+        } else if (!oven.empty()) {
+            f.notes.push_back(fmt::format(msg::roast_reheat_oven, way->clause, oven));
+        }
+    }
+}
+
 } // namespace
 
 void judge_reheat(const Case& c, const StageSpan& stage, const RoastCook& roast,
                   std::vector<Finding>& findings) {
-    const auto list = ways(c, roast_in(c, roast, stage), stage);
+    const RoastCook roast_here = roast_in(c, roast, stage);
+    const auto list = ways(c, roast_here, stage);
     if (list.empty()) {
         return;
     }
@@ -333,6 +353,7 @@ void judge_reheat(const Case& c, const StageSpan& stage, const RoastCook& roast,
         const BestWay way = best_way(c, list, readings, stage);
         findings.push_back(temperature_finding(c, way, readings, stage, point));
         settle_evidence(findings.back());
+        say_why_no_roast(c, roast_here, stage, findings.back());
         judge_time(c, list, all, stage, point, findings);
     };
     for (const Case::Series& series : c.series()) {

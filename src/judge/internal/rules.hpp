@@ -48,6 +48,8 @@ Dwell judge_rows(const Case& c, const std::vector<codes::TableRow>& rows, Readin
                  const StageSpan& stage);
 /// Adds to what the rows of `rule` give what its ovens do.
 void add_oven(const Case& c, const codes::TableRule& rule, const StageSpan& stage, Finding& f);
+/// What the oven lacks for the rows of `rule`; empty: nothing.
+std::string oven_lacks(const Case& c, const codes::TableRule& rule, const StageSpan& stage);
 /// What rows and ovens of `rule` come to together; `rows`: what the rows alone do.
 Verdict with_oven(const Case& c, const codes::TableRule& rule, const StageSpan& stage,
                   Verdict rows);
@@ -56,6 +58,8 @@ std::string would_show_kept(const codes::TableRow& row);
 
 /// The longest time per row and the integrated lethality of each cook: LotJudgement::cooks.
 void note_cooks(const Case& c, const Part& part, LotJudgement& judgement);
+/// Of two tellings of the same readings, the lesser of each claim.
+void take_lesser_claims(std::vector<CookNote>& into, const std::vector<CookNote>& other);
 
 void judge_cooking(const Case& c, const StageSpan& stage, std::vector<Finding>& findings);
 

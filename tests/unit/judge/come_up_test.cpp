@@ -129,6 +129,7 @@ TEST_CASE("cooking again after a failed cook does not start the clock anew") {
     }
     SECTION("the first cook met its table: the second has a clock of its own") {
         // 158 °F at once: Appendix A (1999), 6.5-log column.
+        lot.history().raw_mass_g = 5000;
         lot.history().stages[0].oven = OvenKind::convection;
         lot.history().stages[0].setting = Temperature::of_degrees(250, Scale::fahrenheit);
         lot.readings({{0, 40},

@@ -63,6 +63,26 @@ Verdict roasted(std::vector<Row> air) {
 
 } // namespace
 
+TEST_CASE("a roast of unknown weight is not milder than one of any weight") {
+    // FSIS, Appendix A (1999): an oven of 250 °F for roasts of 10 lb and more; nothing for lighter.
+    const auto roast = [](std::optional<std::int64_t> mass) {
+        Lot lot{FoodKind::intact_roast};
+        lot.stage(Stage::cooking, 0).readings({{0, 60}, {300, 158}, {301, 160}}).served(302);
+        lot.history().raw_mass_g = mass;
+        lot.history().stages.front().oven = OvenKind::convection;
+        lot.history().stages.front().setting =
+            Temperature::of_thousandths(250'000, Scale::fahrenheit);
+        const LotJudgement j = lot.judged(
+            codes::load_pack(std::string{HOLDWARDEN_SOURCE_DIR} + "/schema/codes/us-fsis.toml"));
+        const auto found = std::ranges::find(j.findings, "cooking-roast", &Finding::requirement);
+        REQUIRE(found != j.findings.end());
+        return found->verdict;
+    };
+    CHECK(roast(5000) == Verdict::met);
+    CHECK(roast(4000) == Verdict::not_shown);
+    CHECK(roast(std::nullopt) == Verdict::not_shown);
+}
+
 TEST_CASE("each verdict and rule has a word and a name of its own") {
     std::set<std::string_view> words;
     std::set<std::string_view> names;

@@ -549,3 +549,36 @@ TEST_CASE("the lower limit for roasts is an intact roast's alone, whatever a pac
     CHECK(only(j, "hot-holding").verdict == Verdict::not_met);
     CHECK_FALSE(has(j, "hot-holding-roast"));
 }
+
+TEST_CASE("a reheat of a roast says why the exception for roasts did not help it") {
+    // FDA Food Code 2022, 3-403.11(E): by the cook's table, in the cook's oven.
+    const auto notes = [](std::optional<double> cook_setting,
+                          std::optional<double> reheat_setting) {
+        const auto setting = [](std::optional<double> f) {
+            return f ? std::optional{Temperature::of_thousandths(
+                           static_cast<std::int32_t>(*f * 1000), Scale::fahrenheit)}
+                     : std::nullopt;
+        };
+        Lot lot{FoodKind::intact_roast};
+        lot.history().raw_mass_g = 6000;
+        lot.stage(Stage::cooking, 0).stage(Stage::cold_holding, 120).stage(Stage::reheating, 200);
+        lot.readings(
+            {{0, 60}, {100, 145}, {105, 145}, {120, 40}, {200, 40}, {240, 130}, {250, 135}});
+        lot.served(260);
+        for (const std::size_t i : {0UL, 2UL}) {
+            lot.history().stages[i].oven = OvenKind::convection;
+            lot.history().stages[i].setting = setting(i == 0 ? cook_setting : reheat_setting);
+        }
+        const LotJudgement j = lot.judged(fda());
+        const auto found = std::ranges::find(j.findings, "reheating", &Finding::requirement);
+        REQUIRE(found != j.findings.end());
+        std::string all;
+        for (const std::string& note : found->notes) {
+            all += note + "\n";
+        }
+        return all;
+    };
+    CHECK(notes(225, 260).find("not earned") != std::string::npos);
+    CHECK(notes(260, 225).find("asks for its oven") != std::string::npos);
+    CHECK(notes(260, 260).find("of a roast (") == std::string::npos);
+}

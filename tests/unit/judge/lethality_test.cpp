@@ -107,3 +107,22 @@ TEST_CASE("a cook that kept no row of the table and earned no logs has no note")
     REQUIRE(j.cooks[0].rows.size() == 1); // at 131 °F for an instant only
     CHECK(j.cooks[0].rows[0].longest == Span::minutes(10));
 }
+
+TEST_CASE("a thermometer found to read high lessens both claims of a cook") {
+    // 140 °F for 30 minutes by one that read 33 °F in ice: 139 °F. 10^(-1 / 10.01) of the rate.
+    Lot lot{FoodKind::intact_roast};
+    lot.stage(Stage::cooking, 0).steady(0, 30, 5, 140);
+    const double as_read = lot.judged(fda()).cooks.at(0).lethality.equivalent_minutes_at_140f;
+    CHECK(as_read == Approx(30).epsilon(1e-9));
+    lot.history().probes.front().checks = {{at(-600),
+                                            Temperature::of_thousandths(33'000, Scale::fahrenheit),
+                                            Temperature::of_thousandths(32'000, Scale::fahrenheit),
+                                            std::nullopt, true, true, "ice-point"}};
+    const LotJudgement j = lot.judged(fda());
+    REQUIRE(j.cooks.size() == 1);
+    CHECK(j.cooks[0].lethality.equivalent_minutes_at_140f ==
+          Approx(30 * std::pow(10.0, -1 / 10.01)).epsilon(1e-9));
+    // 3-401.11(B)(2): 140 °F has a row, which the corrected readings do not reach.
+    CHECK(std::ranges::none_of(
+        j.cooks[0].rows, [](const judge::RowKept& row) { return row.at.starts_with("140"); }));
+}
