@@ -159,6 +159,9 @@ std::string rule_lines(const Rule& rule) {
                                "    only     for the uncut rest of a roast that was cooked by the "
                                "roast table\n";
                        }
+                       if (r.rest_counts) {
+                           text += "    counting the rest right after the oven\n";
+                       }
                        if (r.most_times) {
                            text += fmt::format("    at most  {} time{}\n", *r.most_times,
                                                *r.most_times == 1 ? "" : "s");

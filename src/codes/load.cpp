@@ -68,11 +68,12 @@ OvenRow read_oven(const TomlTable& in, Status status) {
 }
 
 TableRule read_table(const TomlTable& in, Status status) {
-    in.only({"rows", "ovens", "needs-roast-cook", "most-times"}, "a table");
+    in.only({"rows", "ovens", "needs-roast-cook", "most-times", "rest-counts"}, "a table");
     TableRule rule{.rows = {},
                    .ovens = {},
                    .needs_roast_cook = in.flag_or("needs-roast-cook", false),
-                   .most_times = std::nullopt};
+                   .most_times = std::nullopt,
+                   .rest_counts = in.flag_or("rest-counts", false)};
     for (const TomlTable& row : in.tables("rows")) {
         row.only({"at", "keep", "status"}, "a row");
         rule.rows.push_back({.at = row.limit("at"),

@@ -90,7 +90,7 @@ std::vector<const TemperatureLimit*> row_limits_of(const codes::Rule& rule) {
 }
 
 bool goes_by_rows(Stage stage) noexcept {
-    return stage == Stage::cooking || stage == Stage::reheating;
+    return stage == Stage::cooking || stage == Stage::reheating || stage == Stage::resting;
 }
 
 void insert(std::vector<std::int32_t>& sorted, const std::vector<std::int32_t>& cuts) {

@@ -439,6 +439,22 @@ void add_oven(const Case& c, const codes::TableRule& rule, const StageSpan& stag
     }
 }
 
+namespace {
+
+/// A cook with the rests that follow it at once.
+StageSpan with_rest(const Case& c, const StageSpan& cook) {
+    StageSpan whole = cook;
+    for (const StageSpan& stage : c.stages()) {
+        if (stage.stage == Stage::resting && stage.from == whole.to && !whole.running) {
+            whole.to = stage.to;
+            whole.running = stage.running;
+        }
+    }
+    return whole;
+}
+
+} // namespace
+
 void judge_cooking(const Case& c, const StageSpan& stage, std::vector<Finding>& findings) {
     for (const Case::Series& series : series_in(c, stage)) {
         for (const std::string_view id : {"cooking", "cooking-roast"}) {
@@ -450,7 +466,8 @@ void judge_cooking(const Case& c, const StageSpan& stage, std::vector<Finding>& 
                 if (rule == nullptr || rule->rows.empty()) {
                     continue;
                 }
-                Finding f = table_finding(c, *requirement, rule->rows, stage, series);
+                const StageSpan held = rule->rest_counts ? with_rest(c, stage) : stage;
+                Finding f = table_finding(c, *requirement, rule->rows, held, series);
                 add_oven(c, *rule, stage, f);
                 findings.push_back(std::move(f));
             }

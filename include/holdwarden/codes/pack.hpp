@@ -82,6 +82,7 @@ struct TableRule {
     bool needs_roast_cook =
         false; ///< only for the uncut remainder of a roast cooked by the roast table
     std::optional<int> most_times; ///< reheating: how often a lot may be reheated; nullopt: no cap
+    bool rest_counts = false;      ///< the time kept may go on in the rest right after the oven
 };
 
 /// Time as a public health control, one form.

@@ -65,6 +65,9 @@ std::string figures(const TableRule& rule) {
     if (rule.needs_roast_cook) {
         parts.emplace_back("after a roast cook");
     }
+    if (rule.rest_counts) {
+        parts.emplace_back("rest counts");
+    }
     if (rule.most_times) {
         parts.push_back(fmt::format("at most {}", *rule.most_times));
     }

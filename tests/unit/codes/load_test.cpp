@@ -84,7 +84,7 @@ const std::vector<std::string> kLines{
     /* 62 */ "says = \"Reheat it.\"",
     /* 63 */ "option = \"a\"",
     /* 64 */
-    "table = { most-times = 1, needs-roast-cook = true, rows = [{ at = \"75 °C or above\", keep = "
+    "table = { most-times = 1, rest-counts = true, needs-roast-cook = true, rows = [{ at = \"75 °C or above\", keep = "
     "\"30 s\", status = \"remembered\" }] }",
     /* 65 */ "[[advice]]",
     /* 66 */ "requirement = \"hot-holding\"",
@@ -260,6 +260,7 @@ TEST_CASE("the invented pack itself is read") {
     CHECK(reheating->option == "a");
     CHECK(std::get<TableRule>(reheating->rule).most_times == 1);
     CHECK(std::get<TableRule>(reheating->rule).needs_roast_cook);
+    CHECK(std::get<TableRule>(reheating->rule).rest_counts);
 }
 
 TEST_CASE("what is wrong with a pack names file, line and column and how to mend it") {
