@@ -42,7 +42,7 @@ Span max_gap_argument(const std::string& text) {
 
 int change(const SiteOptions& o, Context& context) {
     const OpenStore store{o.store, context, store::Access::write};
-    if (store.stamp().by.empty() || trimmed(o.why).empty()) {
+    if (trimmed(store.stamp().by).empty() || trimmed(o.why).empty()) {
         throw Error{ErrorKind::bad_input,
                     {.what = "a change of what the site follows needs somebody who decides it and "
                              "a reason",

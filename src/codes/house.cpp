@@ -12,6 +12,11 @@
 namespace holdwarden::codes {
 namespace {
 
+/// Blanks are no reference.
+bool has_variance(const HouseLimit& limit) {
+    return !trimmed(limit.variance).empty();
+}
+
 /// The house is looser when it would accept its own figure and the code would not.
 bool looser(Temperature house, const TemperatureLimit& code) {
     return code.side(house) == Side::wrong;
@@ -46,7 +51,7 @@ TemperatureLimit with_figure(const TemperatureLimit& code, Temperature house) {
 
 /// Throws Error{conflict} when the house's figure is looser and no variance allows it.
 TemperatureLimit sharpened(const TemperatureLimit& code, const HouseLimit& limit) {
-    if (limit.variance.empty() && looser(*limit.at, code)) {
+    if (!has_variance(limit) && looser(*limit.at, code)) {
         const TemperatureLimit as_given = with_figure(code, *limit.at);
         throw too_loose(limit, as_given.to_text(), code.to_text());
     }
@@ -68,7 +73,7 @@ void sharpen(WindowRule& rule, const HouseLimit& limit) {
         rule.to = sharpened(*rule.to, limit);
     }
     if (limit.within) {
-        if (limit.variance.empty() && *limit.within > rule.within.span) {
+        if (!has_variance(limit) && *limit.within > rule.within.span) {
             throw too_loose(limit, to_text(*limit.within), to_text(rule.within.span));
         }
         rule.within.span = *limit.within;
@@ -79,9 +84,8 @@ void sharpen(WindowRule& rule, const HouseLimit& limit) {
 
 std::string house_clause(const HouseLimit& limit) {
     const std::string since = to_utc_text(limit.since).substr(0, 10);
-    return limit.variance.empty()
-               ? fmt::format(msg::house_clause, since, limit.who)
-               : fmt::format(msg::variance_clause, limit.variance, since, limit.who);
+    return has_variance(limit) ? fmt::format(msg::variance_clause, limit.variance, since, limit.who)
+                               : fmt::format(msg::house_clause, since, limit.who);
 }
 
 Requirement house_requirement(const HouseLimit& limit, const Pack& code, FoodKind food) {

@@ -82,6 +82,8 @@ TEST_CASE("a figure looser than the code is refused, unless a variance is named"
     CHECK_NOTHROW(codes::house_requirement(loose, fda(), FoodKind::other_tcs));
     loose.at = Temperature::of_thousandths(56'900, Scale::celsius);
     CHECK_THROWS_AS(codes::house_requirement(loose, fda(), FoodKind::other_tcs), Error);
+    loose.variance = "  ";
+    CHECK_THROWS_AS(codes::house_requirement(loose, fda(), FoodKind::other_tcs), Error);
     loose.variance = "plan 12";
     CHECK(codes::house_requirement(loose, fda(), FoodKind::other_tcs).clause.find("plan 12") !=
           std::string::npos);
