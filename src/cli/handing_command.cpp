@@ -60,7 +60,7 @@ std::vector<records::RulesThere> rules_since(const OpenStore& store, const Conte
     for (const AdoptedRules* one = &rules_at(rules, first);
          one != rules.data() + rules.size() && (all.empty() || one->from <= last); ++one) {
         const codes::Pack pack = load_named_pack(context, one->code);
-        records::RulesThere there{.from = one->from,
+        records::RulesThere there{.from = std::max(one->from, first),
                                   .code = pack.id,
                                   .title = pack.title,
                                   .sha256 = pack_digest(context, one->code),
