@@ -80,10 +80,10 @@ TEST_CASE("a hot hold's advice is chosen by how cold it was, once it was too col
     // Washington State Department of Health, table for power cuts: hot food at 0 to 2 h is reheated
     // at any temperature; at 2 to 4 h it is reheated at 130 °F or above, discarded at 129 °F or
     // below; over 4 h it is discarded. The pack's row begins below 130 °F, the stricter.
-    const auto asked = [](double worst, std::int64_t below_until) {
+    const auto asked = [](double worst, double below_until) {
         Lot lot;
         lot.stage(Stage::hot_holding, 0).readings({{0, 150}, {1, 134}, {20, worst}});
-        lot.steady(40, below_until - 1, 20, 134).readings({{double(below_until), 150}});
+        lot.steady(40, below_until - 1, 20, 134).readings({{below_until, 150}});
         const auto j = lot.judged(fda());
         return flag_of(j, "hot-holding").act.front();
     };
