@@ -192,7 +192,7 @@ void tell(const Meant& m, records::ActionId id, const OpenStore& store, Context&
 int run_act(const ActOptions& given, Context& context) {
     disposition_word(given.disposition); // a wrong word is said before anything is asked
     const OpenStore store{given.store, context, store::Access::write};
-    if (store.stamp().by.empty()) {
+    if (trimmed(store.stamp().by).empty()) {
         throw Error{ErrorKind::usage,
                     {.what = "nobody is named who enters this",
                      .where = "",

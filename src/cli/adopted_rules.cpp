@@ -2,16 +2,19 @@
 #include <holdwarden/cli/packs.hpp>
 
 #include <algorithm>
+#include <cassert>
 #include <iterator>
 
 namespace holdwarden::cli {
 namespace {
 
-/// Every instant at which something began or ceased to hold, ascending, each once; at least one.
+/// Every instant at which something began or ceased to hold, ascending, each once; first the
+/// beginning of time, from which the store's first setting holds.
 std::vector<Instant> changes(const records::Store& store) {
-    std::vector<Instant> at;
-    for (const records::SiteSetting& setting : store.settings()) {
-        at.push_back(setting.from);
+    std::vector<Instant> at{Instant::from_unix_ms(INT64_MIN)};
+    const std::vector<records::SiteSetting> settings = store.settings();
+    for (std::size_t i = 1; i < settings.size(); ++i) {
+        at.push_back(settings[i].from);
     }
     for (const auto& limit : store.house_rules().limits()) {
         at.push_back(limit.set.facts.since);
@@ -19,12 +22,22 @@ std::vector<Instant> changes(const records::Store& store) {
             at.push_back(limit.withdrawn->from);
         }
     }
-    if (at.empty()) {
-        at.push_back(Instant{});
-    }
     std::ranges::sort(at);
     at.erase(std::unique(at.begin(), at.end()), at.end());
     return at;
+}
+
+using SetLimit = records::Dated<records::HouseLimitId, records::HouseLimit>;
+
+/// Of `limits`, the one that codes::in_force took: of those from one instant, the last entered.
+records::HouseLimitId id_of(const codes::HouseLimit& taken, const std::vector<SetLimit>& limits,
+                            Instant at) {
+    const auto found = std::find_if(limits.rbegin(), limits.rend(), [&](const SetLimit& limit) {
+        return limit.holds_at(at) && limit.set.facts.requirement == taken.requirement &&
+               limit.set.facts.since == taken.since;
+    });
+    assert(found != limits.rend());
+    return found->set.id;
 }
 
 } // namespace
@@ -43,15 +56,12 @@ std::vector<AdoptedRules> adopted_rules(const records::Store& store) {
         }
         AdoptedRules one{.from = from,
                          .code = held.code.value_or(kDefaultPack),
-                         .house = codes::in_force(house, from)};
-        one.largest_interval = held.largest_interval.value_or(one.largest_interval);
-        // House limits never reach back before their day; the first settings do.
-        if (rules.empty() && !one.house.empty()) {
-            AdoptedRules before = one;
-            before.from = Instant::from_unix_ms(INT64_MIN);
-            before.house.clear();
-            rules.push_back(std::move(before));
+                         .house = codes::in_force(house, from),
+                         .house_ids = {}};
+        for (const codes::HouseLimit& limit : one.house) {
+            one.house_ids.push_back(id_of(limit, limits, from));
         }
+        one.largest_interval = held.largest_interval.value_or(one.largest_interval);
         rules.push_back(std::move(one));
     }
     return rules;
@@ -60,6 +70,31 @@ std::vector<AdoptedRules> adopted_rules(const records::Store& store) {
 const AdoptedRules& rules_at(const std::vector<AdoptedRules>& rules, Instant at) {
     const auto after = std::ranges::upper_bound(rules, at, {}, &AdoptedRules::from);
     return after == rules.begin() ? rules.front() : *std::prev(after);
+}
+
+std::vector<InForce> in_force(const std::vector<AdoptedRules>& rules, records::HouseLimitId limit) {
+    std::vector<InForce> stretches;
+    std::string requirement; // while it holds
+    for (const AdoptedRules& one : rules) {
+        const auto here = std::ranges::find(one.house_ids, limit);
+        const bool holds = here != one.house_ids.end();
+        if (holds && requirement.empty()) {
+            requirement =
+                one.house[static_cast<std::size_t>(here - one.house_ids.begin())].requirement;
+            stretches.push_back({.from = one.from});
+        } else if (!holds && !requirement.empty()) {
+            stretches.back().until = one.from;
+            for (std::size_t i = 0; i < one.house.size(); ++i) {
+                const codes::HouseLimit& other = one.house[i];
+                // One that stands again because this one was withdrawn did not replace it.
+                if (other.requirement == requirement && other.since == one.from) {
+                    stretches.back().replaced_by = one.house_ids[i];
+                }
+            }
+            requirement.clear();
+        }
+    }
+    return stretches;
 }
 
 codes::HouseLimit

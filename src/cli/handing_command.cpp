@@ -60,7 +60,7 @@ std::vector<records::RulesThere> rules_since(const OpenStore& store, const Conte
     for (const AdoptedRules* one = &rules_at(rules, first);
          one != rules.data() + rules.size() && (all.empty() || one->from <= last); ++one) {
         const codes::Pack pack = load_named_pack(context, one->code);
-        records::RulesThere there{.from = one->from,
+        records::RulesThere there{.from = std::max(one->from, first),
                                   .code = pack.id,
                                   .title = pack.title,
                                   .sha256 = pack_digest(context, one->code),
@@ -155,9 +155,10 @@ records::HandedLot told(const OpenStore& store, const Context& context, const St
 }
 
 int run_hand_on(const HandOnOptions& o, Context& context) {
-    if (o.to.empty() || o.out.empty()) {
-        throw wrong_usage(o.to.empty() ? "it is not said who gets the lot"
-                                       : "it is not said where the file goes",
+    const bool nobody = trimmed(o.to).empty();
+    if (nobody || o.out.empty()) {
+        throw wrong_usage(nobody ? "it is not said who gets the lot"
+                                 : "it is not said where the file goes",
                           "write: hand-on LOT --kitchen NAME --output FILE");
     }
     records::check_text("kitchen", o.to);

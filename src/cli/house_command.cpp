@@ -114,8 +114,20 @@ int run_add(const AddOptions& o, Context& context) {
     return kDone;
 }
 
+/// "2026-11-01 06:00 -07:00 until 2026-11-08 06:00 -07:00, replaced by 2".
+std::string times_in_force(const OpenStore& store, const std::vector<InForce>& stretches) {
+    std::string text;
+    for (const InForce& one : stretches) {
+        text += (text.empty() ? "" : "; again from ") + store.shown(one.from);
+        text += one.until ? " until " + store.shown(*one.until) : "";
+        text += one.replaced_by ? fmt::format(", replaced by {}", one.replaced_by->value()) : "";
+    }
+    return text.empty() ? "never: a later entry took its place" : text;
+}
+
 Json json_of(const OpenStore& store,
-             const records::Dated<records::HouseLimitId, records::HouseLimit>& limit) {
+             const records::Dated<records::HouseLimitId, records::HouseLimit>& limit,
+             const std::vector<InForce>& stretches) {
     const records::HouseLimit& facts = limit.set.facts;
     Json json{{"number", limit.set.id.value()},
               {"requirement", facts.requirement},
@@ -125,7 +137,14 @@ Json json_of(const OpenStore& store,
               {"by", limit.set.stamp.by},
               {"why", facts.why},
               {"variance", facts.variance.empty() ? Json{} : Json(facts.variance)},
-              {"withdrawn", nullptr}};
+              {"withdrawn", nullptr},
+              {"in_force", Json::array()}};
+    for (const InForce& one : stretches) {
+        json["in_force"].push_back(
+            {{"from", to_rfc3339(one.from, store.zone())},
+             {"until", one.until ? Json(to_rfc3339(*one.until, store.zone())) : Json{}},
+             {"replaced_by", one.replaced_by ? Json(one.replaced_by->value()) : Json{}}});
+    }
     if (facts.at) {
         json["limit"] = {{"value", facts.at->degrees()},
                          {"scale", std::string{letter(facts.at->scale())}}};
@@ -146,16 +165,18 @@ int run_list(const ListOptions& o, Context& context) {
     const OpenStore store{o.store, context, store::Access::read};
     Json all = Json::array();
     std::vector<std::vector<std::string>> rows{
-        {"number", "limit", "holds from", "set by", "why", "plan or variance"}};
+        {"number", "limit", "in force from", "set by", "why", "plan or variance"}};
+    const std::vector<AdoptedRules> rules = adopted_rules(*store);
     for (const auto& limit : store->house_rules().limits()) {
         const records::HouseLimit& facts = limit.set.facts;
-        all.push_back(json_of(store, limit));
+        const std::vector<InForce> stretches = in_force(rules, limit.set.id);
+        all.push_back(json_of(store, limit, stretches));
         std::string why = facts.why;
         if (limit.withdrawn) {
             why += "; withdrawn by " + limit.withdrawn->by + ": " + limit.withdrawn->why;
         }
         rows.push_back({std::to_string(limit.set.id.value()), shown(facts),
-                        time_held(store, facts.since, limit.withdrawn), limit.set.stamp.by, why,
+                        times_in_force(store, stretches), limit.set.stamp.by, why,
                         facts.variance.empty() ? "-" : facts.variance});
     }
     if (json) {

@@ -139,8 +139,10 @@ Made make_lot(const OpenStore& store, const SheetOptions& o, const Context& cont
     const Instant begins = stages.empty() ? lot.facts.opened_at : stages.front().from;
     const auto settings = records::settings_at(store->settings(), begins);
     const codes::Pack pack = pack_for(o, context, settings);
-    const auto site = site_facts(store, pack, interval_of(settings), begins, as_of);
     auto record = judge_for(o, store, context, as_of).record(lot.id);
+    const Instant ends = record.history.end ? record.history.end->at : as_of;
+    const auto site = site_facts(store, pack, interval_of(settings),
+                                 life_of({&record, 1}, {.from = begins, .to = ends}), as_of);
     record.forecasts = telling_forecasts(record.history, pack, as_of, site.zone);
     record.bands = forecast_bands(record.history, pack, as_of);
     record.signatures = SignedContent{store, context}.under(lot.id);
@@ -199,7 +201,6 @@ Made make_night(const OpenStore& store, const SheetOptions& o, const Context& co
         o.as_of.empty() ? std::min(store.now(), period.to) : store.time(o.as_of, "--as-of");
     const auto settings = records::settings_at(store->settings(), period.from);
     const codes::Pack pack = pack_for(o, context, settings);
-    const auto site = site_facts(store, pack, interval_of(settings), period.from, as_of);
     const auto lots = lots_between(store, period.from, period.to);
     std::vector<sheets::LotRecord> records;
     LotJudge judge = judge_for(o, store, context, as_of);
@@ -207,10 +208,12 @@ Made make_night(const OpenStore& store, const SheetOptions& o, const Context& co
     for (const records::LotId lot : lots) {
         records.push_back(judge.record(lot));
         records.back().forecasts =
-            telling_forecasts(records.back().history, pack, as_of, site.zone);
+            telling_forecasts(records.back().history, pack, as_of, store.zone());
         records.back().bands = forecast_bands(records.back().history, pack, as_of);
         records.back().signatures = contents.under(lot);
     }
+    const auto site = site_facts(store, pack, interval_of(settings),
+                                 life_of(records, {.from = period.from, .to = as_of}), as_of);
     const auto troubles = troubles_between(store, lots, period.from, period.to);
     return {sheets::night_sheet(site, night, records, troubles, made_by(store),
                                 contents.under(period.from, period.to)),
@@ -224,12 +227,13 @@ Made make_log(const OpenStore& store, const SheetOptions& o, const Context& cont
         o.as_of.empty() ? std::min(store.now(), period.to) : store.time(o.as_of, "--as-of");
     const auto settings = records::settings_at(store->settings(), period.from);
     const codes::Pack pack = pack_for(o, context, settings);
-    const auto site = site_facts(store, pack, interval_of(settings), period.from, as_of);
     const std::string first = to_text(nights.first);
     const std::string last = to_text(nights.last);
     const std::string span = first == last ? first : first + "-to-" + last;
     if (o.checks) {
         const auto checks = checks_between(store, period.from, std::min(period.to, as_of));
+        const auto site = site_facts(store, pack, interval_of(settings),
+                                     {.from = period.from, .to = as_of}, as_of);
         return {sheets::check_log(site, nights, checks, made_by(store)),
                 "thermometer-checks-" + span};
     }
@@ -239,6 +243,8 @@ Made make_log(const OpenStore& store, const SheetOptions& o, const Context& cont
         records.push_back(judge.record(lot));
         records.back().answered = answered_flags(store, lot);
     }
+    const auto site = site_facts(store, pack, interval_of(settings),
+                                 life_of(records, {.from = period.from, .to = as_of}), as_of);
     if (o.cooling_log) {
         return {sheets::cooling_log(site, nights, records, made_by(store)), "cooling-log-" + span};
     }
@@ -274,8 +280,8 @@ Made make_open_items(const OpenStore& store, const SheetOptions& o, const Contex
     const auto settings = records::settings_at(store->settings(), as_of);
     const codes::Pack pack = pack_for(o, context, settings);
     // Lots of any age may be open: each variance there ever was is told.
-    const auto site =
-        site_facts(store, pack, interval_of(settings), Instant::from_unix_ms(INT64_MIN), as_of);
+    const auto site = site_facts(store, pack, interval_of(settings),
+                                 {.from = Instant::from_unix_ms(INT64_MIN), .to = as_of}, as_of);
     sheets::Period period{.from = as_of, .to = as_of + Span::milliseconds(1)};
     std::vector<sheets::LotRecord> records;
     LotJudge judge = judge_for(o, store, context, as_of);

@@ -2,6 +2,7 @@
 #include <holdwarden/cli/adopted_rules.hpp>
 #include <holdwarden/cli/dated_rules.hpp>
 #include <holdwarden/cli/sheet_material.hpp>
+#include <holdwarden/judge/adopted.hpp>
 #include <holdwarden/records/answers.hpp>
 #include <holdwarden/records/checks.hpp>
 #include <holdwarden/records/day_book.hpp>
@@ -72,31 +73,33 @@ std::string lot_name(const std::vector<records::Recorded<LotId, records::Lot>>& 
 
 namespace {
 
-using SetLimit = records::Dated<records::HouseLimitId, records::HouseLimit>;
-
-bool held_in(const SetLimit& limit, Instant from, Instant to) {
-    return limit.set.facts.since <= to && (!limit.withdrawn || limit.withdrawn->from > from);
-}
-
-std::vector<codes::HouseLimit> house_limits_between(const OpenStore& store, Instant from,
-                                                    Instant to) {
-    std::vector<codes::HouseLimit> found;
-    for (const SetLimit& limit : store->house_rules().limits()) {
-        if (held_in(limit, from, to)) {
-            found.push_back(house_limit_of(limit));
+/// The house limits in force in `time`, its ends included, each with a time in which it was.
+std::vector<sheets::HouseLimitInForce> house_limits_in(const OpenStore& store,
+                                                       const sheets::Period& time) {
+    const std::vector<AdoptedRules> rules = adopted_rules(*store);
+    std::vector<sheets::HouseLimitInForce> found;
+    for (const auto& limit : store->house_rules().limits()) {
+        for (const InForce& one : in_force(rules, limit.set.id)) {
+            if (one.from <= time.to && (!one.until || *one.until > time.from)) {
+                found.push_back(
+                    {.limit = house_limit_of(limit), .from = one.from, .until = one.until});
+            }
         }
     }
     return found;
 }
 
-std::vector<std::string> variances_between(const OpenStore& store, Instant from, Instant to) {
+/// A line for each that rests on an approved plan or variance.
+std::vector<std::string> variances_among(const OpenStore& store,
+                                         const std::vector<sheets::HouseLimitInForce>& limits) {
     std::vector<std::string> texts;
-    for (const SetLimit& limit : store->house_rules().limits()) {
-        const records::HouseLimit& facts = limit.set.facts;
-        if (held_in(limit, from, to) && !facts.variance.empty()) {
+    for (const auto& [limit, from, until] : limits) {
+        if (!limit.variance.empty()) {
+            const std::string what = shown(records::HouseLimit{
+                .requirement = limit.requirement, .at = limit.at, .within = limit.within});
             texts.push_back(fmt::format(
-                "{}: {}, from {}, entered by {} ({})", facts.variance, shown(facts),
-                time_held(store, facts.since, limit.withdrawn), limit.set.stamp.by, facts.why));
+                "{}: {}, from {}{}, entered by {} ({})", limit.variance, what, store.shown(from),
+                until ? " until " + store.shown(*until) : "", limit.who, limit.why));
         }
     }
     return texts;
@@ -105,8 +108,10 @@ std::vector<std::string> variances_between(const OpenStore& store, Instant from,
 } // namespace
 
 sheets::SiteFacts site_facts(const OpenStore& store, const codes::Pack& pack, Span largest_interval,
-                             Instant from, Instant as_of) {
+                             const sheets::Period& time, Instant as_of) {
     const store::Head head = store::head(*store);
+    std::vector<sheets::HouseLimitInForce> limits = house_limits_in(store, time);
+    std::vector<std::string> variances = variances_among(store, limits);
     return {
         .name = store.site().name,
         .zone = store.zone(),
@@ -119,12 +124,22 @@ sheets::SiteFacts site_facts(const OpenStore& store, const codes::Pack& pack, Sp
         .rule = judge::DecisionRule::as_read,
         .largest_interval = largest_interval,
         .as_of = as_of,
-        .house_limits = house_limits_between(store, from, as_of),
-        .variances = variances_between(store, from, as_of),
+        .house_limits = std::move(limits),
+        .variances = std::move(variances),
         .history = sheets::HistoryHead{.leaves = head.size,
                                        .root = seal::hex(head.root),
                                        .elsewhere = store::leaves_elsewhere(*store)},
     };
+}
+
+sheets::Period life_of(std::span<const sheets::LotRecord> lots, sheets::Period time) {
+    for (const sheets::LotRecord& lot : lots) {
+        const std::vector<Instant> starts = judge::stage_starts(lot.history);
+        if (!starts.empty()) {
+            time.from = std::min(time.from, starts.front());
+        }
+    }
+    return time;
 }
 
 std::vector<LotId> lots_between(const OpenStore& store, Instant from, Instant to) {

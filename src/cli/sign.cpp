@@ -186,7 +186,7 @@ records::Recorded<records::PersonId, records::Person>
 sign(const OpenStore& store, const SignArguments& arguments, std::string_view purpose,
      std::span<const records::Role> roles, Context& context) {
     const std::string& by = store.stamp().by;
-    if (by.empty()) {
+    if (trimmed(by).empty()) {
         throw Error{ErrorKind::usage,
                     {.what = "nobody is named who signs",
                      .where = "",

@@ -42,7 +42,7 @@ Span max_gap_argument(const std::string& text) {
 
 int change(const SiteOptions& o, Context& context) {
     const OpenStore store{o.store, context, store::Access::write};
-    if (store.stamp().by.empty() || trimmed(o.why).empty()) {
+    if (trimmed(store.stamp().by).empty() || trimmed(o.why).empty()) {
         throw Error{ErrorKind::bad_input,
                     {.what = "a change of what the site follows needs somebody who decides it and "
                              "a reason",
@@ -72,8 +72,10 @@ int change(const SiteOptions& o, Context& context) {
     return kDone;
 }
 
-Json json_of(const OpenStore& store, const records::SiteSetting& setting) {
+/// `first`: the store was made with it.
+Json json_of(const OpenStore& store, const records::SiteSetting& setting, bool first) {
     return {{"since", to_rfc3339(setting.from, store.zone())},
+            {"from_the_beginning", first},
             {"code", setting.code ? Json(*setting.code) : Json{}},
             {"largest_interval_s",
              setting.largest_interval ? Json(setting.largest_interval->in_seconds()) : Json{}},
@@ -91,8 +93,10 @@ int show(const SiteOptions& o, Context& context) {
     std::vector<std::vector<std::string>> rows{
         {"since", "code pack", "largest interval", "set by", "why"}};
     for (const records::SiteSetting& setting : store->settings()) {
-        settings.push_back(json_of(store, setting));
-        rows.push_back({store.shown(setting.from), setting.code.value_or("as before"),
+        const bool first = rows.size() == 1;
+        settings.push_back(json_of(store, setting, first));
+        rows.push_back({first ? "the beginning" : store.shown(setting.from),
+                        setting.code.value_or("as before"),
                         setting.largest_interval ? to_text(*setting.largest_interval) : "as before",
                         setting.by.empty() ? "not said" : setting.by,
                         setting.why.empty() ? "not said" : setting.why});

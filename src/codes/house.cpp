@@ -12,9 +12,9 @@
 namespace holdwarden::codes {
 namespace {
 
-TemperatureLimit with_figure(const TemperatureLimit& code, Temperature at) {
-    return at.scale() == Scale::fahrenheit ? TemperatureLimit{at, std::nullopt, code.words()}
-                                           : TemperatureLimit{std::nullopt, at, code.words()};
+/// Blanks are no reference.
+bool has_variance(const HouseLimit& limit) {
+    return !trimmed(limit.variance).empty();
 }
 
 /// The house is looser when it would accept its own figure and the code would not.
@@ -31,12 +31,35 @@ Error too_loose(const HouseLimit& limit, const std::string& house, const std::st
              "choose a stricter figure, or give the reference of the approved plan or variance"}};
 }
 
-void sharpen(HoldRule& rule, const HouseLimit& limit) {
-    const TemperatureLimit house = with_figure(rule.limit, *limit.at);
-    if (limit.variance.empty() && looser(*limit.at, rule.limit)) {
-        throw too_loose(limit, house.to_text(), rule.limit.to_text());
+/// `code` with the house's figure in the scale it was given in. In the other scale the code's own
+/// figure stays where it is the stricter of the two, so that no reading is judged milder than by
+/// the code; else nothing is printed there, and a reading is compared with the house's exactly.
+TemperatureLimit with_figure(const TemperatureLimit& code, Temperature house) {
+    const bool fahrenheit = house.scale() == Scale::fahrenheit;
+    std::optional<Temperature> other =
+        code.printed(fahrenheit ? Scale::celsius : Scale::fahrenheit);
+    if (other) {
+        const auto order = physical_order(*other, house);
+        const bool milder = code.wants_hot() ? order < 0 : order > 0;
+        if (milder || looser(house, code)) {
+            other.reset();
+        }
     }
-    rule.limit = house;
+    return fahrenheit ? TemperatureLimit{house, other, code.words()}
+                      : TemperatureLimit{other, house, code.words()};
+}
+
+/// Throws Error{conflict} when the house's figure is looser and no variance allows it.
+TemperatureLimit sharpened(const TemperatureLimit& code, const HouseLimit& limit) {
+    if (!has_variance(limit) && looser(*limit.at, code)) {
+        const TemperatureLimit as_given = with_figure(code, *limit.at);
+        throw too_loose(limit, as_given.to_text(), code.to_text());
+    }
+    return with_figure(code, *limit.at);
+}
+
+void sharpen(HoldRule& rule, const HouseLimit& limit) {
+    rule.limit = sharpened(rule.limit, limit);
 }
 
 void sharpen(WindowRule& rule, const HouseLimit& limit) {
@@ -47,14 +70,10 @@ void sharpen(WindowRule& rule, const HouseLimit& limit) {
                          .where = "",
                          .fix = "give a time only"}};
         }
-        const TemperatureLimit house = with_figure(*rule.to, *limit.at);
-        if (limit.variance.empty() && looser(*limit.at, *rule.to)) {
-            throw too_loose(limit, house.to_text(), rule.to->to_text());
-        }
-        rule.to = house;
+        rule.to = sharpened(*rule.to, limit);
     }
     if (limit.within) {
-        if (limit.variance.empty() && *limit.within > rule.within.span) {
+        if (!has_variance(limit) && *limit.within > rule.within.span) {
             throw too_loose(limit, to_text(*limit.within), to_text(rule.within.span));
         }
         rule.within.span = *limit.within;
@@ -65,9 +84,8 @@ void sharpen(WindowRule& rule, const HouseLimit& limit) {
 
 std::string house_clause(const HouseLimit& limit) {
     const std::string since = to_utc_text(limit.since).substr(0, 10);
-    return limit.variance.empty()
-               ? fmt::format(msg::house_clause, since, limit.who)
-               : fmt::format(msg::variance_clause, limit.variance, since, limit.who);
+    return has_variance(limit) ? fmt::format(msg::variance_clause, limit.variance, since, limit.who)
+                               : fmt::format(msg::house_clause, since, limit.who);
 }
 
 Requirement house_requirement(const HouseLimit& limit, const Pack& code, FoodKind food) {

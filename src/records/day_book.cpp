@@ -12,10 +12,10 @@ Error refused(std::string what, std::string fix) {
 }
 
 void need(std::string_view what, std::string_view text, const char* fix) {
-    check_text(what, text);
     if (trimmed(text).empty()) {
         throw refused(std::string{what} + " is not said", fix);
     }
+    check_text(what, text);
 }
 
 void check_putting_right(bool instead, std::string_view why) {

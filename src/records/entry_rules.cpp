@@ -68,6 +68,10 @@ void check_name(std::string_view what, std::string_view name) {
 }
 
 void check_text(std::string_view what, std::string_view text, std::size_t most_bytes) {
+    if (!text.empty() && trimmed(text).empty()) {
+        throw refused(ErrorKind::bad_input, std::string{what} + " is blank", "",
+                      "write what it is, or leave it out if there is nothing to say");
+    }
     check_bytes(what, text, most_bytes);
 }
 

@@ -1,6 +1,7 @@
 // The text of a handed lot: each kind of line is described once, for writing and for reading.
 #include "handed_lot_lines.hpp"
 
+#include <holdwarden/base/text.hpp>
 #include <holdwarden/base/zone.hpp>
 #include <holdwarden/records/entry_rules.hpp>
 #include <holdwarden/records/handing.hpp>
@@ -540,8 +541,9 @@ void check_history(const LotHistory& h, std::size_t probes, Instant last) {
 
 void check(const HandedLot& lot) {
     check_name("kitchen", lot.from);
-    check_text("kitchen", lot.to);
-    check_text("container", lot.container);
+    // What says nothing is no reason to refuse the lot.
+    check_text("kitchen", trimmed(lot.to));
+    check_text("container", trimmed(lot.container));
     check_rules(lot.rules);
     Zone::named(lot.zone);
     if (lot.at.unix_ms() < 0) {

@@ -1,30 +1,26 @@
 #include <holdwarden/records/site.hpp>
 
-#include <algorithm>
-
 namespace holdwarden::records {
 namespace {
 
+/// Of the settings of one field. The first of all, which the store was made with, holds from the
+/// beginning of time, whatever its date.
 template <class Field>
 auto in_force(std::span<const SiteSetting> settings, Instant at, Field SiteSetting::*field) {
-    const SiteSetting* held = nullptr;
-    for (const SiteSetting& setting : settings) {
-        if (!(setting.*field)) {
-            continue;
-        }
-        if (setting.from <= at && (held == nullptr || held->from <= setting.from)) {
-            held = &setting;
+    Field held = settings.empty() ? Field{} : settings.front().*field;
+    std::optional<Instant> since;
+    for (const SiteSetting& setting : settings.subspan(settings.empty() ? 0 : 1)) {
+        if (setting.*field && setting.from <= at && (!since || *since <= setting.from)) {
+            held = setting.*field;
+            since = setting.from;
         }
     }
-    return held != nullptr ? held->*field : std::nullopt;
+    return held;
 }
 
 } // namespace
 
 SettingsInForce settings_at(std::span<const SiteSetting> settings, Instant at) {
-    if (!settings.empty()) {
-        at = std::max(at, std::ranges::min_element(settings, {}, &SiteSetting::from)->from);
-    }
     return {.code = in_force(settings, at, &SiteSetting::code),
             .largest_interval = in_force(settings, at, &SiteSetting::largest_interval)};
 }

@@ -21,15 +21,20 @@ std::string setting_text(const records::StageEntry& stage) {
     return text;
 }
 
-std::string house_limit_text(const codes::HouseLimit& limit, const LocalTimes& times) {
+std::string house_limit_text(const HouseLimitInForce& one, const LocalTimes& times) {
+    const codes::HouseLimit& limit = one.limit;
     std::string figure = limit.at ? to_text(*limit.at) : "";
     if (limit.within) {
         figure += figure.empty() ? "" : " ";
         figure += fmt::format(msg::code_time, to_text(*limit.within));
     }
+    const std::string title = requirement_title(limit.requirement);
+    const std::string held =
+        one.until ? fmt::format(msg::house_limit_until, title, figure, times.full(one.from),
+                                times.full(*one.until))
+                  : fmt::format(msg::house_limit_since, title, figure, times.full(one.from));
     const std::string text =
-        fmt::format(msg::house_limit_since, requirement_title(limit.requirement), figure,
-                    times.full(limit.since));
+        fmt::format(msg::house_limit_set_by, held, shown(limit.who), shown(limit.why));
     return limit.variance.empty()
                ? text
                : fmt::format(msg::house_limit_variance, text, shown(limit.variance));
@@ -37,7 +42,7 @@ std::string house_limit_text(const codes::HouseLimit& limit, const LocalTimes& t
 
 /// The site's own limits and variances; says so when there are none.
 void add_house_facts(std::vector<Fact>& facts, const SiteFacts& site, const LocalTimes& times) {
-    for (const codes::HouseLimit& limit : site.house_limits) {
+    for (const HouseLimitInForce& limit : site.house_limits) {
         facts.push_back({msg::house_limits, house_limit_text(limit, times)});
     }
     if (site.house_limits.empty()) {

@@ -16,8 +16,6 @@ using namespace records;
 namespace {
 
 void check_filled_form(const FilledForm& filled_form, const std::vector<TranscribedRow>& rows) {
-    check_text("writer", filled_form.written_by);
-    check_text("place of the paper", filled_form.kept_at);
     const auto need = [](bool there, const char* what, const char* fix) {
         if (!there) {
             throw Error{ErrorKind::bad_input, {.what = what, .where = "", .fix = fix}};
@@ -28,6 +26,8 @@ void check_filled_form(const FilledForm& filled_form, const std::vector<Transcri
     need(!trimmed(filled_form.kept_at).empty(),
          "where the sheet of paper is kept is not said: it stays the original",
          "give --kept, such as \"folder 3, page 12\"");
+    check_text("writer", filled_form.written_by);
+    check_text("place of the paper", filled_form.kept_at);
     need(!rows.empty(), "the form has no rows", "give one row at least");
 }
 

@@ -51,19 +51,19 @@ void reset_pin(records::Store& store, records::PersonId person, std::string_view
                const std::string& why, const seal::SigningKey& key, const records::Stamp& stamp) {
     auto& sqlite = dynamic_cast<SqliteStore&>(store);
     const Database& database = sqlite.database();
-    if (stamp.by.empty()) {
+    if (trimmed(stamp.by).empty()) {
         throw Error{ErrorKind::usage,
                     {.what = "nobody is named who sets the PIN",
                      .where = "",
                      .fix = "say who with --by or HOLDWARDEN_BY"}};
     }
-    records::check_text("reason", why);
     if (trimmed(why).empty()) {
         throw Error{ErrorKind::bad_input,
                     {.what = "no reason is given",
                      .where = "",
                      .fix = "say why with --why; the history keeps it"}};
     }
+    records::check_text("reason", why);
     const seal::PublicKey public_key = key.public_key();
     store.atomically([&] {
         Statement last{database, "select coalesce(max(entry), 0) from person_pin where person = ?"};

@@ -23,7 +23,7 @@ Error superseded() {
 
 /// What a signature or a verification must say: who, and why alone if so.
 void check_signer(const Stamp& stamp, std::string_view what) {
-    if (stamp.by.empty()) {
+    if (trimmed(stamp.by).empty()) {
         throw refused(ErrorKind::bad_input, "nobody is named who " + std::string{what} + " this",
                       "give --by with your name or initials");
     }
@@ -271,11 +271,11 @@ std::vector<StoredSignature> SqliteAnswers::signatures() const {
 
 void SqliteAnswers::set(const ReviewRule& rule, const Stamp& stamp) {
     store_.atomically([&] {
-        check_text("source", rule.source);
         if (trimmed(rule.source).empty()) {
             throw refused(ErrorKind::bad_input, "who asks for the review is not said",
                           "give the rule's source, such as \"house rule\"");
         }
+        check_text("source", rule.source);
         store_.database().run("insert into review_rule (entry, from_at, days, working_days, "
                               "source) values (?, ?, ?, ?, ?)",
                               store_.enter("review_rule", stamp), rule.from.unix_ms(),

@@ -155,9 +155,7 @@ WorkingCheckId SqliteDayBook::add(const WorkingCheck& check, const Stamp& stamp)
     std::int64_t id = 0;
     store_.atomically([&] {
         check_not_future("the check", check.at, stamp.entered_at, Zone::named(store_.site().zone));
-        check_text("note", check.note);
-        check_text("printed name", check.signer);
-        if (stamp.by.empty() || trimmed(check.signer).empty()) {
+        if (trimmed(stamp.by).empty() || trimmed(check.signer).empty()) {
             throw Error{ErrorKind::bad_input,
                         {.what = "nobody is named who saw it",
                          .where = "",
@@ -169,6 +167,8 @@ WorkingCheckId SqliteDayBook::add(const WorkingCheck& check, const Stamp& stamp)
                          .where = "",
                          .fix = "give --note"}};
         }
+        check_text("note", check.note);
+        check_text("printed name", check.signer);
         if (check.shown) {
             check_plausible(*check.shown);
         }

@@ -3,6 +3,7 @@
 #include "rows.hpp"
 #include "sqlite_store.hpp"
 
+#include <holdwarden/base/text.hpp>
 #include <holdwarden/base/time_text.hpp>
 #include <holdwarden/records/entry_rules.hpp>
 
@@ -21,13 +22,13 @@ Error unusable(std::string what, std::string fix) {
 
 /// A rule nobody answers for, or for which nobody can say why, is none.
 void check_reason(const std::string& why, const Stamp& stamp) {
-    if (stamp.by.empty()) {
+    if (trimmed(stamp.by).empty()) {
         throw unusable("nobody is named who decides this", "give --by, or set HOLDWARDEN_BY");
     }
-    check_text("reason", why);
     if (trimmed(why).empty()) {
         throw unusable("no reason is given", "give --why with a few words");
     }
+    check_text("reason", why);
 }
 
 /// Columns `column` to `column + 2`: from, why, by.
@@ -75,7 +76,7 @@ constexpr std::string_view kEntryJoins =
 
 HouseLimitId SqliteHouseRules::add(const HouseLimit& limit, const Stamp& stamp) {
     check_reason(limit.why, stamp);
-    check_text("variance", limit.variance);
+    check_text("the reference of the plan or variance", limit.variance);
     if (!limit.at && !limit.within) {
         throw unusable("a house limit without a figure",
                        "give a temperature, a length of time, or both");
@@ -171,7 +172,8 @@ std::vector<Dated<HouseLimitId, HouseLimit>> SqliteHouseRules::limits() const {
                          .within = {},
                          .since = instant_at(row, 5),
                          .why = std::string{row.text(6)},
-                         .variance = std::string{row.text(7)}};
+                         // Blanks alone are no reference; earlier versions took them.
+                         .variance = std::string{trimmed(row.text(7))}};
         if (!row.is_null(4)) {
             limit.within = Span::milliseconds(row.integer(4));
         }

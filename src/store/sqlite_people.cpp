@@ -98,13 +98,13 @@ std::vector<PinAttempt> SqlitePeople::attempts(PersonId person) const {
 
 void SqlitePeople::set_one_person(const OnePersonSite& setting, const Stamp& stamp) {
     store_.atomically([&] {
-        check_text("reason", setting.why);
         if (trimmed(setting.why).empty()) {
             throw Error{ErrorKind::bad_input,
                         {.what = "no reason is given",
                          .where = "",
                          .fix = "say why with --why; sheets print it"}};
         }
+        check_text("reason", setting.why);
         store_.database().run("insert into one_person (entry, alone, why) values (?, ?, ?)",
                               store_.enter("one_person", stamp), std::int64_t{setting.alone},
                               setting.why);

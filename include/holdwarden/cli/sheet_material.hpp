@@ -3,13 +3,19 @@
 #include <holdwarden/cli/store_use.hpp>
 #include <holdwarden/codes/pack.hpp>
 #include <holdwarden/sheets/facts.hpp>
+#include <holdwarden/sheets/local_times.hpp>
+
+#include <span>
 
 namespace holdwarden::cli {
 
-/// What a sheet rests on: the site as recorded, judged by `pack` as of `as_of`; `from`: where the
-/// sheet's time begins, for the approved plans and variances of that time.
+/// What a sheet rests on: the site as recorded, judged by `pack` as of `as_of`; `time`: the
+/// sheet's, its ends included, for the house limits, approved plans and variances in force in it.
 sheets::SiteFacts site_facts(const OpenStore& store, const codes::Pack& pack, Span largest_interval,
-                             Instant from, Instant as_of);
+                             const sheets::Period& time, Instant as_of);
+
+/// `time`, drawn back to where the first stage of the lots began: what was in force then judges it.
+sheets::Period life_of(std::span<const sheets::LotRecord> lots, sheets::Period time);
 
 /// The lots of [from, to): those with a stage, a reading or an end in it, or around it.
 std::vector<records::LotId> lots_between(const OpenStore& store, Instant from, Instant to);

@@ -24,11 +24,13 @@ struct HouseLimit {
                             ///< looser than the code
 };
 
-/// The code's requirement with the house's figure in its place, for `food`. The temperature is
-/// printed in the house's scale only; a reading in the other is compared with it exactly. Throws
-/// Error{not_found} when the pack has no such requirement, Error{usage} when it is not of a sort a
-/// house limit can sharpen (a hold or a window) or the limit names no figure, and Error{conflict}
-/// when it is looser than the code and names no variance.
+/// The code's requirement with the house's figure in its place, for `food`. In the scale it is
+/// given in, the temperature is the house's. In the other it is the stricter of the house's,
+/// converted exactly, and the figure the code prints there; a looser figure, which needs a
+/// variance, is converted exactly. Throws Error{not_found} when the pack has no such requirement,
+/// Error{usage} when it is not of a sort a house limit can sharpen (a hold or a window) or the
+/// limit names no figure, and Error{conflict} when it is looser than the code and names no
+/// variance.
 Requirement house_requirement(const HouseLimit& limit, const Pack& code, FoodKind food);
 
 /// "house limit, 2026-11-01 (RK)", "variance plan 12, 2026-11-01 (RK)"; the date is UTC.

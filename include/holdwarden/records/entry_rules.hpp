@@ -35,7 +35,8 @@ inline constexpr std::size_t kLongestText = 500;
 /// control characters, direction overrides, slashes, or a blank or hyphen at the start.
 void check_name(std::string_view what, std::string_view name);
 /// A person's name or initials, a description or a note: as a name, but may be empty, hold slashes
-/// and be longer.
+/// and be longer. Nothing but blanks is refused: it says nothing, and looks as if it did. So is a
+/// required text, by whoever requires it, as one that is missing.
 void check_text(std::string_view what, std::string_view text,
                 std::size_t most_bytes = kLongestText);
 /// Nothing happens later than `now` + kClockTolerance.

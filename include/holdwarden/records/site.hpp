@@ -28,10 +28,11 @@ struct SiteSetting {
     std::string by{};                       ///< who set it; told when read, the stamp says it
 };
 
-/// What holds at `at`: of the settings that hold from then or earlier, the latest one of each field
-/// (of two that hold from the same instant, the one entered later). Before the first, as at the
-/// first: food recorded before the site said what it follows is judged by what it said first.
-/// `settings` in the order of entry.
+/// What holds at `at`. `settings` in the order of entry. The first, which the store was made with,
+/// holds from the beginning of time, whatever its date: food recorded before the site said what it
+/// follows is judged by what it said first. Of the later ones that hold from `at` or earlier, the
+/// latest of each field takes its place (of two that hold from the same instant, the one entered
+/// later), be it dated before or after the making of the store.
 struct SettingsInForce {
     std::optional<std::string> code{};
     std::optional<Span> largest_interval{};

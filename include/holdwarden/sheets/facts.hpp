@@ -24,6 +24,13 @@ struct HistoryHead {
     std::uint64_t elsewhere = 0; ///< of a store with a part of the records: leaves without theirs
 };
 
+/// A house limit, and a time in which it was in force.
+struct HouseLimitInForce {
+    codes::HouseLimit limit{};
+    Instant from;
+    std::optional<Instant> until{}; ///< nullopt: it still was when the sheet was made
+};
+
 /// What a sheet says of the site and of how its records were judged.
 struct SiteFacts {
     std::string name;
@@ -37,7 +44,7 @@ struct SiteFacts {
     judge::DecisionRule rule = judge::DecisionRule::as_read;
     Span largest_interval = Span::hours(2); ///< between two good readings of a hold
     Instant as_of;
-    std::vector<codes::HouseLimit> house_limits{}; ///< in force in the sheet's time
+    std::vector<HouseLimitInForce> house_limits{}; ///< in the sheet's time
     std::vector<std::string> variances{};          ///< approved ones, a line each
     std::optional<HistoryHead> history{};          ///< nullopt: no store behind the sheet
 };

@@ -56,21 +56,24 @@ TEST_CASE("the advice of the FDA editions has the published figures") {
         "cooking-roast not-shown | 135 °F, 57 °C, 130 °F, 54 °C",
         // FDA, Managing Food Safety, regulator's manual (from memory): below 135 °F, 4 h or less:
         // reheat to 165 °F, serve or cool; over 4 h or unknown: discard. 165 °F for 15 s within 2
-        // h: 3-403.11(A), (D). Washington State Department of Health, table for power cuts: 129 °F
-        // or below for 2 to 4 h: discard.
-        "hot-holding not-met, up to 4 h | 165 °F, 74 °C, 15 seconds, 2 hours, 41 °F, 5 °C, 130 °F, "
-        "54 °C, 2 hours",
+        // h: 3-403.11(A), (D). Washington State Department of Health, table for power cuts: at 0 to
+        // 2 h, reheat at any temperature; at 2 to 4 h, reheat at 130 °F or above and discard at
+        // 129 °F or below.
+        "hot-holding not-met, up to 2 h | 165 °F, 74 °C, 15 seconds, 2 hours, 41 °F, 5 °C",
+        "hot-holding not-met, up to 4 h, worst 130 °F or above | 165 °F, 74 °C, 15 seconds, 2 "
+        "hours, 41 °F, 5 °C",
+        "hot-holding not-met, up to 4 h | 130 °F, 54 °C, 135 °F, 57 °C, 2 hours",
         "hot-holding not-met | 135 °F, 57 °C, 4 hours",
         "hot-holding not-shown, up to 4 h | 135 °F, 57 °C, 165 °F, 74 °C, 15 seconds, 2 hours, 41 "
-        "°F, 5 °C",
+        "°F, 5 °C, 130 °F, 54 °C, 2 hours",
         "hot-holding not-shown | 135 °F, 57 °C, 4 hours",
-        // The same, taken over for the limit of roasts (common practice, no source).
-        "hot-holding-roast not-met, up to 4 h | 165 °F, 74 °C, 15 seconds, 2 hours, 41 °F, 5 °C, "
-        "130 °F, 54 °C, 2 hours",
-        "hot-holding-roast not-met | 130 °F, 54 °C, 4 hours",
-        "hot-holding-roast not-shown, up to 4 h | 130 °F, 54 °C, 165 °F, 74 °C, 15 seconds, 2 "
+        // The same table, below 130 °F: reheat up to 2 h, then discard. How to reheat, serve or
+        // cool: the manual's advice for 135 °F, taken over (common practice, no source).
+        "hot-holding-roast not-met, up to 2 h | 165 °F, 74 °C, 15 seconds, 2 hours, 41 °F, 5 °C",
+        "hot-holding-roast not-met | 130 °F, 54 °C, 2 hours",
+        "hot-holding-roast not-shown, up to 2 h | 130 °F, 54 °C, 165 °F, 74 °C, 15 seconds, 2 "
         "hours, 41 °F, 5 °C",
-        "hot-holding-roast not-shown | 130 °F, 54 °C, 4 hours",
+        "hot-holding-roast not-shown | 130 °F, 54 °C, 2 hours",
         // Tables for power cuts. San Francisco: 50 °F or above: discard; 45 °F or below: 2 to 3 h,
         // to 41 °F within 2 h. Washington: 51 °F or above after 2 h: discard. Not shown: common
         // practice, no source.

@@ -76,6 +76,37 @@ TEST_CASE("a hold's advice is chosen by the time below in rests and holds togeth
     CHECK(j.flags.size() == 2);
 }
 
+TEST_CASE("a hot hold's advice is chosen by how cold it was, once it was too cold for two hours") {
+    // Washington State Department of Health, table for power cuts: hot food at 0 to 2 h is reheated
+    // at any temperature; at 2 to 4 h it is reheated at 130 °F or above, discarded at 129 °F or
+    // below; over 4 h it is discarded. The pack's row begins below 130 °F, the stricter.
+    const auto asked = [](double worst, double below_until) {
+        Lot lot;
+        lot.stage(Stage::hot_holding, 0).readings({{0, 150}, {1, 134}, {20, worst}});
+        lot.steady(40, below_until - 1, 20, 134).readings({{below_until, 150}});
+        const auto j = lot.judged(fda());
+        return flag_of(j, "hot-holding").act.front();
+    };
+    CHECK(asked(129, 115).starts_with("Reheat"));
+    CHECK(asked(129, 180).starts_with("Discard"));
+    CHECK(asked(129.9, 180).starts_with("Discard"));
+    CHECK(asked(130, 180).starts_with("Reheat"));
+    CHECK(asked(130, 235).starts_with("Reheat"));
+    CHECK(asked(130, 250).starts_with("Discard"));
+}
+
+TEST_CASE("a roast's advice is to discard it once it was below its own limit for two hours") {
+    // The same table: below 130 °F, the roast's limit, at 2 to 4 h: discarded.
+    const auto first = [](Span time) {
+        return fda()
+            .advice_for("hot-holding-roast", false, time,
+                        Temperature::of_degrees(129, Scale::fahrenheit))
+            ->act.front();
+    };
+    CHECK(first(Span::hours(2)).starts_with("Reheat"));
+    CHECK(first(Span::hours(2) + Span::milliseconds(1)).starts_with("Discard"));
+}
+
 TEST_CASE("a cold hold's advice is chosen by its warmest excursion") {
     // Two excursions, the milder one first; within two hours together. Tables for power cuts take
     // food that stayed below 50 °F (San Francisco and Washington health departments).

@@ -82,6 +82,8 @@ TEST_CASE("a figure looser than the code is refused, unless a variance is named"
     CHECK_NOTHROW(codes::house_requirement(loose, fda(), FoodKind::other_tcs));
     loose.at = Temperature::of_thousandths(56'900, Scale::celsius);
     CHECK_THROWS_AS(codes::house_requirement(loose, fda(), FoodKind::other_tcs), Error);
+    loose.variance = "  ";
+    CHECK_THROWS_AS(codes::house_requirement(loose, fda(), FoodKind::other_tcs), Error);
     loose.variance = "plan 12";
     CHECK(codes::house_requirement(loose, fda(), FoodKind::other_tcs).clause.find("plan 12") !=
           std::string::npos);
@@ -96,6 +98,68 @@ TEST_CASE("a figure looser than the code is refused, unless a variance is named"
     HouseLimit nonsense;
     nonsense.requirement = "date-mark";
     CHECK_THROWS_AS(codes::house_requirement(nonsense, fda(), FoodKind::other_tcs), Error);
+}
+
+TEST_CASE("a house figure of one scale is never easier than the code's figure of the other") {
+    // FDA Food Code 2022, 3-501.16(A)(1): 57 °C (135 °F) or above; 3-501.14(A): cooled from 57 °C
+    // (135 °F) to 21 °C (70 °F). 57 °C is 134.6 °F, and 70 °F is 21.1 °C.
+    const auto hot = [](Temperature at, const char* variance = "") {
+        HouseLimit limit = hot_140();
+        limit.at = at;
+        limit.variance = variance;
+        return std::get<codes::HoldRule>(
+                   codes::house_requirement(limit, fda(), FoodKind::other_tcs).rule)
+            .limit;
+    };
+    constexpr auto C = Scale::celsius;
+    const auto tenths = [](int value, Scale scale) {
+        return Temperature::of_thousandths(value * 100, scale);
+    };
+    const auto right = [](const codes::TemperatureLimit& limit, Temperature reading) {
+        return limit.side(reading) == codes::Side::right;
+    };
+    SECTION("given in C: the F figure is the code's, which is the stricter") {
+        const auto limit = hot(Temperature::of_degrees(57, C));
+        CHECK(right(limit, tenths(570, C)));
+        CHECK_FALSE(right(limit, tenths(569, C)));
+        CHECK(right(limit, tenths(1350, F)));
+        CHECK_FALSE(right(limit, tenths(1349, F)));
+        CHECK_FALSE(right(limit, tenths(1348, F))); // 57.1 °C
+        CHECK(limit.to_text() == "135 °F (57 °C) or above");
+    }
+    SECTION("given in F: readings in C are compared exactly, for the code's figure is the milder") {
+        const auto limit = hot(Temperature::of_degrees(140, F)); // exactly 60 °C
+        CHECK(right(limit, tenths(600, C)));
+        CHECK_FALSE(right(limit, tenths(599, C)));
+        CHECK(limit.to_text() == "140 °F or above");
+        const auto same = hot(Temperature::of_degrees(135, F)); // 57.2 °C
+        CHECK_FALSE(right(same, tenths(572, C)));
+        CHECK(right(same, tenths(573, C)));
+    }
+    SECTION("stricter than the code's figure of either scale: exact in the other") {
+        const auto limit = hot(tenths(573, C)); // 135.14 °F
+        CHECK_FALSE(right(limit, tenths(1351, F)));
+        CHECK(right(limit, tenths(1352, F)));
+    }
+    SECTION("looser by a variance: as given, and exact in the other") {
+        const auto limit = hot(Temperature::of_degrees(55, C), "plan 12"); // exactly 131 °F
+        CHECK(right(limit, tenths(1310, F)));
+        CHECK_FALSE(right(limit, tenths(1309, F)));
+    }
+    SECTION("a variance that loosens nothing lets nothing by") {
+        CHECK_FALSE(right(hot(Temperature::of_degrees(57, C), "plan 12"), tenths(1348, F)));
+    }
+    SECTION("a target to cool to") {
+        const HouseLimit target{.requirement = "cooling-first-window",
+                                .at = Temperature::of_degrees(70, F)};
+        const auto limit = *std::get<codes::WindowRule>(
+                                codes::house_requirement(target, fda(), FoodKind::other_tcs).rule)
+                                .to;
+        CHECK(right(limit, tenths(700, F)));
+        CHECK_FALSE(right(limit, tenths(701, F)));
+        CHECK(right(limit, tenths(210, C)));
+        CHECK_FALSE(right(limit, tenths(211, C))); // 69.98 °F
+    }
 }
 
 TEST_CASE("MET-2: a probability is shown only where the thermometer's accuracy is known") {

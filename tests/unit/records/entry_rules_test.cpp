@@ -59,6 +59,8 @@ TEST_CASE("names that could mislead a reader or a file system are refused") {
         CHECK(kind_of([&] { check_name("lot", name); }) == ErrorKind::bad_input);
     }
     CHECK_NOTHROW(check_text("note", ""));
+    CHECK_THROWS_AS(check_text("note", "  "), Error);
+    CHECK_THROWS_AS(check_text("note", "\t"), Error);
     CHECK_NOTHROW(check_text("note", "and/or"));
     CHECK_THROWS_AS(check_text("note", std::string(kLongestText + 1, 'x')), Error);
     CHECK_THROWS_AS(check_text("note", "two\nlines"), Error);

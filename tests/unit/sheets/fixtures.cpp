@@ -83,17 +83,27 @@ SiteFacts larkspur() {
     site.largest_interval = Span::minutes(30);
     site.as_of = after_noon(24 * 60);
     const Instant since = *parse_rfc3339("2026-10-01T06:00:00-06:00");
-    site.house_limits = {{.requirement = "hot-holding",
-                          .at = Temperature::of_degrees(140, F),
-                          .since = since,
-                          .who = "M. Okafor",
-                          .why = "room to act"},
-                         {.requirement = "cooling-total",
-                          .within = Span::hours(5),
-                          .since = since,
-                          .who = "M. Okafor",
-                          .why = "small walk-in",
-                          .variance = "2026-17"}};
+    const Instant until = *parse_rfc3339("2026-10-15T06:00:00-06:00");
+    site.house_limits = {{.limit = {.requirement = "hot-holding",
+                                    .at = Temperature::of_degrees(145, F),
+                                    .since = since,
+                                    .who = "RK",
+                                    .why = "a cold cabinet"},
+                          .from = since,
+                          .until = until},
+                         {.limit = {.requirement = "hot-holding",
+                                    .at = Temperature::of_degrees(140, F),
+                                    .since = until,
+                                    .who = "M. Okafor",
+                                    .why = "room to act"},
+                          .from = until},
+                         {.limit = {.requirement = "cooling-total",
+                                    .within = Span::hours(5),
+                                    .since = since,
+                                    .who = "M. Okafor",
+                                    .why = "small walk-in",
+                                    .variance = "2026-17"},
+                          .from = since}};
     site.variances = {"2026-17: cooling in five hours, approved 2026-09-20"};
     site.history = HistoryHead{.leaves = 1234, .root = {}};
     for (int i = 0; i < 16; ++i) {

@@ -265,7 +265,7 @@ TEST_CASE("each sheet states what it rests on") {
                                      "5280 ft",
                                      "25 hours",
                                      "House limits",
-                                     "Hot holding: 140 °F, since 2026-10-01",
+                                     "Hot holding: 140 °F, since 2026-10-15",
                                      "Cooling, total time: within 5 h",
                                      "variance 2026-17",
                                      "Variances",

@@ -274,8 +274,10 @@ TEST_CASE("a lot's end lifts its probes and is left out before it happened") {
 
 TEST_CASE("settings hold from their own date, not from the day they were entered") {
     const Folder folder;
-    const auto store = make(folder / "kitchen.db");
-    store->set({.from = at(0), .code = "first", .largest_interval = Span::hours(2)}, kLater);
+    const auto store =
+        store::create(options(folder / "kitchen.db"), kSite,
+                      {.from = at(0), .code = "first", .largest_interval = Span::hours(2)}, kLater)
+            .store;
     store->set({.from = at(60), .code = {}, .largest_interval = Span::minutes(30)}, kLater);
     store->set({.from = at(30), .code = "second", .largest_interval = {}}, kLater);
     const auto all = store->settings();
@@ -291,4 +293,18 @@ TEST_CASE("settings hold from their own date, not from the day they were entered
     CHECK(interval(60) == Span::minutes(30));
     CHECK(code(-600) == "first"); // food recorded before the site said anything
     CHECK_FALSE(settings_at({}, at(0)).code);
+}
+
+TEST_CASE("what a store was made with holds from the beginning, and an adoption dated before its "
+          "making holds from its date on") {
+    // docs/decisions/0023-each-stage-by-what-was-in-force.md
+    const std::vector<SiteSetting> all{{.from = at(600), .code = "made-with"},
+                                       {.from = at(60), .code = "adopted"}};
+    const auto code = [&](int minute) { return *settings_at(all, at(minute)).code; };
+    CHECK(code(-600) == "made-with");
+    CHECK(code(59) == "made-with");
+    CHECK(code(60) == "adopted");
+    CHECK(code(599) == "adopted");
+    CHECK(code(600) == "adopted");
+    CHECK(code(9000) == "adopted");
 }
