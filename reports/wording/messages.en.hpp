@@ -192,6 +192,9 @@ inline constexpr const char* end_of_cooking = "end of cooking";
 inline constexpr const char* cook_ended = "The cook ended";
 inline constexpr const char* not_read_since_heated_again =
     "It was heated again, and nobody read it while it cooled after that.";
+inline constexpr const char* left_in_heating =
+    "It was hot ({}) until {}, fell below that while it was still said to be heated, and stayed so for "
+    "longer than {}.";
 inline constexpr const char* no_rule_for_time =
     "It was held by time, for which this code has no rule: it was to be kept at {}, and that is not "
     "shown.";

@@ -487,6 +487,20 @@ std::optional<Interval> whole_cooling(const std::vector<StageSpan>& stages, std:
     return whole;
 }
 
+/// Whether food was moved from a cold hold to a cooling, and is nowhere read above the limit there.
+bool came_cold(const Case& c, const Interval& cooling, const TemperatureLimit& limit) {
+    const auto first = std::ranges::find(c.stages(), cooling.from, &StageSpan::from);
+    const StageSpan* previous =
+        done_before(c.stages(), static_cast<std::size_t>(first - c.stages().begin()));
+    const bool from_hold = previous != nullptr && (previous->stage == Stage::cold_holding ||
+                                                   previous->stage == Stage::thawing);
+    return from_hold && std::ranges::none_of(c.series(), [&](const Case::Series& series) {
+               return std::ranges::any_of(
+                   between(series.readings, cooling.from, cooling.to),
+                   [&](const Reading& r) { return c.says(r, limit) == Says::wrong; });
+           });
+}
+
 /// From when food that cools in `stage` is cold for good at every point read there; nullopt if one
 /// of them is not.
 std::optional<Instant> cold_for_good(const Case& c, const Interval& stage,
@@ -520,11 +534,21 @@ void judge_left_in_cooling(const Case& c, std::size_t i, std::vector<Finding>& f
     }
     const StageSpan& stage = c.stages()[i];
     const auto whole = whole_cooling(c.stages(), i);
-    const auto from = whole ? cold_for_good(c, *whole, rule->limit) : std::nullopt;
-    if (!from) {
+    if (!whole) {
         return;
     }
-    const Stretch s{.from = *from, .to = stage.to, .running = stage.running};
+    Stretch s{.from = whole->from, .to = stage.to, .running = stage.running};
+    if (came_cold(c, *whole, rule->limit)) {
+        s.before = joined_on(c, i, true, true, [](const StageSpan& other) {
+            return other.stage == Stage::cooling || other.stage == Stage::cold_holding ||
+                   other.stage == Stage::thawing;
+        });
+        s.from = stage.from;
+    } else if (const auto from = cold_for_good(c, *whole, rule->limit)) {
+        s.from = *from;
+    } else {
+        return;
+    }
     const Coverage cover = coverage(c, s, rule->limit);
     if (cover.gaps.empty()) {
         return;
@@ -538,6 +562,37 @@ void judge_left_in_cooling(const Case& c, std::size_t i, std::vector<Finding>& f
     }
     settle_evidence(f);
     findings.push_back(std::move(f));
+}
+
+void judge_left_in_heating(const Case& c, std::size_t i, const RoastCook& cook,
+                           std::vector<Finding>& findings) {
+    const StageSpan& stage = c.stages()[i];
+    const codes::Requirement* requirement = hot_requirement(c, cook);
+    const auto* rule =
+        requirement == nullptr ? nullptr : std::get_if<codes::HoldRule>(&requirement->rule);
+    if (rule == nullptr) {
+        return;
+    }
+    for (const Case::Series& series : c.series()) {
+        const Readings inside = between(series.readings, stage.from, stage.to);
+        const auto hot = std::find_if(inside.rbegin(), inside.rend(), [&](const Reading& r) {
+            return c.says(r, rule->limit) == Says::right;
+        });
+        if (hot == inside.rend() || c.says(inside.back(), rule->limit) != Says::wrong ||
+            stage.to - hot->at <= c.settings().largest_interval) {
+            continue;
+        }
+        Finding f = start_finding(*requirement, stage, series.point);
+        f.limit = figure_of(rule->limit);
+        f.verdict = Verdict::not_shown;
+        f.acts_as_missed = true;
+        f.reason = fmt::format(msg::left_in_heating, rule->limit.to_text(), c.clock(hot->at),
+                               to_text(c.settings().largest_interval));
+        add_evidence(f, *hot);
+        add_evidence(f, inside.back());
+        settle_evidence(f);
+        findings.push_back(std::move(f));
+    }
 }
 
 void judge_time_without_rule(const Case& c, std::size_t i, std::vector<Finding>& findings) {

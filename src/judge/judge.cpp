@@ -179,6 +179,9 @@ LotJudgement judge_values(const Case& c, const Part& part) {
         } else if (stages[i].stage == Stage::cooling) {
             judge_left_in_cooling(c, i, j.findings);
         }
+        if (stages[i].stage == Stage::cooking || stages[i].stage == Stage::reheating) {
+            judge_left_in_heating(c, i, roast, j.findings);
+        }
         judge_time_without_rule(c, i, j.findings);
     }
     j.findings.insert(j.findings.end(), reheats.begin(), reheats.end());

@@ -102,6 +102,11 @@ void judge_cold_hold(const Case& c, std::size_t stage_index,
 /// Food that stays in a cooling stage once it is cold: a silence longer than the largest interval
 /// leaves it unproven that it was kept so. Nothing is added where there is none.
 void judge_left_in_cooling(const Case& c, std::size_t stage_index, std::vector<Finding>& findings);
+/// Food that was hot in a cook or a reheat, is read below the hot limit in it later, and stays
+/// there for longer than the largest interval since it was last read hot: not heated any more, and
+/// not shown to be held.
+void judge_left_in_heating(const Case& c, std::size_t stage_index, const RoastCook& cook,
+                           std::vector<Finding>& findings);
 /// Food held by time under a code that has no rule for it was to be kept hot or cold all the same,
 /// which nothing shows.
 void judge_time_without_rule(const Case& c, std::size_t stage_index,

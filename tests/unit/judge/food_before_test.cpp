@@ -255,3 +255,30 @@ TEST_CASE("where a cooling ends above the cold limit, the limit binds when its t
           Verdict::met);
     CHECK(worst(held({{0, 63}, {60, 10}, {100, 8}}, 110), "cold-holding") == std::nullopt);
 }
+
+TEST_CASE("cold food that is moved to a cooling stage is still held") {
+    // The English regulations (2013, Schedule 4) have no cooling times: 8 °C or below.
+    const auto moved = [](double last, double end) {
+        Lot lot;
+        lot.stage(Stage::cold_holding, 0).stage(Stage::cooling, 100);
+        lot.readings({{0, 7}, {90, 7}, {last, 7}}, Scale::celsius).served(end);
+        return worst(lot.judged(pack("uk-england")), "cold-holding");
+    };
+    CHECK(moved(90, 300) == Verdict::not_shown);
+    CHECK(moved(200, 300) == Verdict::met);
+    CHECK(moved(211, 300) == Verdict::not_shown); // 121 minutes
+}
+
+TEST_CASE("food that falls below the hot limit in a cook or a reheat and stays there is not held") {
+    // FDA Food Code 2022, 3-501.16(A)(1); how long it may be so unseen: the largest interval.
+    const auto left = [](Stage stage, double end, double last) {
+        Lot lot{FoodKind::poultry};
+        lot.stage(stage, 0).readings({{0, 60}, {50, 166}, {51, 166}, {60, 140}, {100, last}});
+        lot.served(end);
+        return worst(lot.judged(fda()), "hot-holding");
+    };
+    CHECK(left(Stage::cooking, 180, 90) == std::nullopt);
+    CHECK(left(Stage::cooking, 181, 90) == Verdict::not_shown);
+    CHECK(left(Stage::reheating, 181, 90) == Verdict::not_shown);
+    CHECK(left(Stage::cooking, 181, 135) == std::nullopt);
+}
