@@ -182,8 +182,8 @@ Instant last_good_reheat(const std::vector<Finding>& findings, Instant until) {
     return last;
 }
 
-/// A stage before `until` whose limit was missed, and no good reheat since. Where all times add up,
-/// that of a hold is in the sum, no reheat takes anything back, and `until` is the last start.
+/// A stage before a start whose limit was missed, and no good reheat since. Where all times add up,
+/// that of a hold is in the sum, and no reheat takes anything back.
 const Finding* unanswered_before(const TimeControlRule& rule, const std::vector<Finding>& findings,
                                  Instant until) {
     const Finding* worst = nullptr;

@@ -1006,6 +1006,17 @@ TEST_CASE("a point that was not read hot in a cook or a reheat counts all of it"
     }
 }
 
+TEST_CASE("food that was hot already does not come hot by a cook") {
+    for (const Stage next : {Stage::cooking, Stage::initial_heating}) {
+        const Finding f = lived({{Stage::cooking, 0},
+                                 {next, 60},
+                                 {Stage::hot_holding, 190},
+                                 {Stage::time_control, 200}},
+                                {{0, 4}, {10, 65}, {50, 65}, {70, 30}, {170, 30}, {180, 65}}, 210);
+        CHECK(beside(f, 10) == Minutes{0, 130}); // 50 to 180
+    }
+}
+
 TEST_CASE("cold food put to a hot hold that nobody read counts there") {
     const Finding f = lived({{Stage::cold_holding, 0},
                              {Stage::hot_holding, 10},

@@ -358,7 +358,7 @@ TEST_CASE("a hot start is not shown under a code that gives no figure for it") {
         CHECK(started(code, {{0, 70}, {60, 70}}) == Verdict::not_shown);
         CHECK(started(code, {{0, 70}, {60, 50}}) == Verdict::not_met);
         Lot both; // hot, and cold at another point
-        both.stage(Stage::hot_holding, 0).stage(Stage::time_control, 60);
+        both.stage(Stage::cooking, 0).stage(Stage::time_control, 60);
         both.readings({{0, 70}, {60, 70}}, Scale::celsius).served(120);
         both.readings({{60, 4}}, Scale::celsius, "edge");
         CHECK(by_time(both.judged(pack(code))).verdict == Verdict::not_shown);
