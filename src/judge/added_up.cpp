@@ -1,4 +1,6 @@
-// All times between the cold and the hot limit, added up by the readings.
+// All times between the cold and the hot limit, added up by the readings. At most, the whole life
+// counts but for what readings vouch for and for what other limits look at; each exemption only
+// where readings show it.
 #include "internal/added_up.hpp"
 
 #include <algorithm>
@@ -21,23 +23,29 @@ struct Shown {
     Band band;
 };
 
+/// One point's readings, in order.
+using Point = std::vector<Shown>;
+
 bool is_good(Band band) noexcept {
     return band == Band::cold || band == Band::hot;
 }
 
-std::vector<Shown> shown_by(const Case& c, const TimeControlRule& rule, Readings readings) {
+Band band_of(const Case& c, const TimeControlRule& rule, const Reading& r) {
     const TemperatureLimit& cold = rule.cold_start;
     const TemperatureLimit& hot = *rule.adds_up_below;
-    std::vector<Shown> shown;
+    if (c.says(r, cold) == Says::right) {
+        return Band::cold;
+    }
+    if (c.says(r, hot) == Says::right) {
+        return Band::hot;
+    }
+    return c.surely_wrong(r, cold) && c.surely_wrong(r, hot) ? Band::between : Band::unsure;
+}
+
+Point shown_by(const Case& c, const TimeControlRule& rule, Readings readings) {
+    Point shown;
     for (const Reading& r : readings) {
-        Band band = Band::unsure;
-        if (c.says(r, cold) == Says::right) {
-            band = Band::cold;
-        } else if (c.says(r, hot) == Says::right) {
-            band = Band::hot;
-        } else if (c.surely_wrong(r, cold) && c.surely_wrong(r, hot)) {
-            band = Band::between;
-        }
+        const Band band = band_of(c, rule, r);
         if (!shown.empty() && shown.back().at == r.at) { // of one instant: they agree, or who knows
             shown.back().band = shown.back().band == band ? band : Band::unsure;
         } else {
@@ -47,88 +55,562 @@ std::vector<Shown> shown_by(const Case& c, const TimeControlRule& rule, Readings
     return shown;
 }
 
-/// How a stage counts.
-enum class Counts {
-    by_clock, ///< as time out (time_out.hpp), not here
-    bench,    ///< all of it after the last reading taken in it
-    cook,     ///< none of it up to its first hot reading
+/// What a stage is to the food.
+enum class Does {
+    out, ///< counts by the clock, as time out (time_out.hpp), not here
+    bench,
+    cook,
     reheat,
     hold,
-    cold,    ///< none of it while food that came hot is cooled
-    freezer, ///< likewise, and no silence
+    cool,
+    chill,
+    freeze,
+    thaw,
 };
 
-Counts how_it_counts(const std::vector<StageSpan>& stages, std::size_t i) noexcept {
+/// A stage of the food's life.
+struct Part {
+    Instant from;
+    Instant to;
+    Does does;
+};
+
+Does done_in(const std::vector<StageSpan>& stages, std::size_t i) noexcept {
     switch (stages[i].stage) {
     case Stage::time_control:
-        return Counts::by_clock;
+        return Does::out;
     case Stage::preparing:
-        return follows_time_control(stages, i) ? Counts::by_clock : Counts::bench;
+        return follows_time_control(stages, i) ? Does::out : Does::bench;
     case Stage::initial_heating:
     case Stage::cooking:
-        return Counts::cook;
+        return Does::cook;
     case Stage::reheating:
-        return Counts::reheat;
+        return Does::reheat;
     case Stage::resting:
     case Stage::hot_holding:
-        return Counts::hold;
+        return Does::hold;
     case Stage::cooling:
+        return Does::cool;
     case Stage::cold_holding:
+        return Does::chill;
     case Stage::thawing:
-        return Counts::cold;
+        return Does::thaw;
     case Stage::frozen:
-        return Counts::freezer;
+        return Does::freeze;
     }
-    return Counts::bench;
+    return Does::bench;
 }
 
-/// From when food that came hot may be cooled in stage `i`, under limits of its own
-/// (judge_cooling); nullopt: it did not come hot, or time control or thawing ended that.
-std::optional<Instant> cooled_since(const std::vector<StageSpan>& stages, std::size_t i) noexcept {
-    std::optional<Instant> since;
-    for (std::size_t k = i + 1; k-- > 0;) {
-        const Counts counts = how_it_counts(stages, k);
-        if (counts == Counts::by_clock || stages[k].stage == Stage::thawing) {
-            return std::nullopt;
-        }
-        if (counts == Counts::cook || counts == Counts::reheat || counts == Counts::hold) {
-            return stages[k].to;
-        }
-        since = stages[k].stage == Stage::cooling ? stages[k].from : since;
-    }
-    return since;
+bool heats(Does does) noexcept {
+    return does == Does::cook || does == Does::reheat;
 }
 
-bool is_cooling_at(const std::vector<StageSpan>& stages, Instant at) noexcept {
-    return std::ranges::any_of(stages, [&](const StageSpan& s) {
-        return s.stage == Stage::cooling && s.from <= at && at < s.to;
+bool is_hot_part(Does does) noexcept {
+    return heats(does) || does == Does::hold;
+}
+
+/// Where food that came hot is cooled.
+bool cools(Does does) noexcept {
+    return does == Does::cool || does == Does::chill || does == Does::freeze;
+}
+
+bool meets(const Part& part, Instant a, Instant b) noexcept {
+    return part.from < b && a < part.to;
+}
+
+void add(const Interval& time, std::vector<Interval>& to) {
+    if (time.from < time.to) {
+        to.push_back(time);
+    }
+}
+
+Interval common(const Interval& a, const Interval& b) noexcept {
+    return {std::max(a.from, b.from), std::min(a.to, b.to)};
+}
+
+/// `times` but for what lies in `holes`.
+std::vector<Interval> without(std::vector<Interval> times, std::vector<Interval> holes) {
+    holes = joined(std::move(holes));
+    std::vector<Interval> left;
+    auto first = holes.begin();
+    for (const Interval& time : joined(std::move(times))) {
+        while (first != holes.end() && first->to <= time.from) {
+            ++first;
+        }
+        Instant from = time.from;
+        for (auto hole = first; hole != holes.end() && hole->from < time.to; ++hole) {
+            add({from, hole->from}, left);
+            from = hole->to;
+        }
+        add({from, time.to}, left);
+    }
+    return left;
+}
+
+/// Cold stages that follow each other, with what is prepared between them, where food may be cooled
+/// from hot under limits of its own (judge_cooling).
+struct ColdRun {
+    Instant from;
+    Instant to;
+    std::optional<Instant> hot_from; ///< where the hot stages before it began; nullopt: nothing is
+                                     ///< known before it
+};
+
+/// Where the hot stages before part `i` began, with what is prepared between them.
+Instant hot_since(const std::vector<Part>& parts, std::size_t i) noexcept {
+    std::size_t first = i;
+    while (first > 0 &&
+           (is_hot_part(parts[first - 1].does) || parts[first - 1].does == Does::bench)) {
+        --first;
+    }
+    return parts[first].from;
+}
+
+/// From when food may be cooled in the cold stages [i, end); nullopt: time control or thawing came
+/// before them, or nothing did and none of them is a cooling.
+std::optional<ColdRun> cold_run(const std::vector<Part>& parts, std::size_t i, std::size_t end) {
+    const Instant to = parts[end - 1].to;
+    std::size_t before = i;
+    while (before > 0 && parts[before - 1].does == Does::bench) {
+        --before;
+    }
+    if (before == 0) {
+        while (i < end && parts[i].does != Does::cool) {
+            ++i;
+        }
+        return i < end ? std::optional{ColdRun{parts[i].from, to, std::nullopt}} : std::nullopt;
+    }
+    if (!is_hot_part(parts[before - 1].does)) {
+        return std::nullopt;
+    }
+    return ColdRun{parts[i].from, to, hot_since(parts, before)};
+}
+
+std::vector<ColdRun> cold_runs(const std::vector<Part>& parts) {
+    std::vector<ColdRun> runs;
+    for (std::size_t i = 0; i < parts.size(); ++i) {
+        if (!cools(parts[i].does)) {
+            continue;
+        }
+        std::size_t end = i;
+        while (end < parts.size() && (cools(parts[end].does) || parts[end].does == Does::bench)) {
+            ++end;
+        }
+        if (const auto run = cold_run(parts, i, end)) {
+            runs.push_back(*run);
+        }
+        i = end - 1;
+    }
+    return runs;
+}
+
+/// The first hot reading of a point in a stage: a boundary is in both its stages.
+std::optional<Instant> first_hot(const Part& part, const Point& point) noexcept {
+    const auto hot = std::ranges::find_if(point, [&](const Shown& r) {
+        return r.band == Band::hot && part.from <= r.at && r.at <= part.to;
     });
+    return hot == point.end() ? std::nullopt : std::optional{hot->at};
 }
 
-/// Follows one point's readings: whether the food was last shown hot, or cold. Outside of a cooling
-/// stage, which its limits judge to the end, its cooling ends with the first cold reading.
+/// A cook in which a point came hot for the first time since it left the cold, up to that reading:
+/// no limit of the code looks at how long it takes. nullopt: not shown.
+std::optional<Interval> heated_in(const std::vector<Part>& parts, std::size_t i,
+                                  const Point& point) noexcept {
+    if (parts[i].does != Does::cook) {
+        return std::nullopt;
+    }
+    const Instant since = hot_since(parts, i);
+    const auto hot = std::ranges::find_if(
+        point, [&](const Shown& r) { return r.band == Band::hot && since <= r.at; });
+    return hot != point.end() && parts[i].from <= hot->at && hot->at <= parts[i].to
+               ? std::optional{Interval{parts[i].from, hot->at}}
+               : std::nullopt;
+}
+
+/// While a point is cooled: it came hot, and was read cold before the cold stages ended. nullopt:
+/// not shown; a cooling that was broken off or that nobody read counts.
+std::optional<Interval> cooled_in(const ColdRun& run, const Point& point) noexcept {
+    std::optional<Instant> hot;
+    for (const Shown& r : point) {
+        if (r.at > run.to) {
+            break;
+        }
+        if (r.band == Band::cold && r.at >= run.from) {
+            return hot ? std::optional{Interval{std::max(*hot, run.from), r.at}} : std::nullopt;
+        }
+        if (r.band == Band::cold) {
+            hot.reset();
+        } else if (r.band == Band::hot && !hot && (!run.hot_from || r.at >= *run.hot_from)) {
+            hot = r.at;
+        }
+    }
+    return std::nullopt;
+}
+
+/// Whether a stage that lies between two good readings of one side, or reaches to the later one,
+/// leaves open what the food was in it and after it. On a bench food does not become good again,
+/// nor cold where it is heated or hot where it is cooled: the later reading speaks for it there.
+bool breaks_off(const Part& part, const Shown& a, const Shown& b) noexcept {
+    if (!meets(part, a.at, b.at)) {
+        return false;
+    }
+    const bool over = part.to < b.at;
+    switch (part.does) {
+    case Does::out:
+        return true;
+    case Does::bench:
+        return over;
+    case Does::cook:
+    case Does::reheat:
+        return over && (a.band == Band::cold || a.at <= part.from);
+    case Does::hold:
+        return over && a.band == Band::cold;
+    case Does::cool:
+    case Does::chill:
+    case Does::freeze:
+    case Does::thaw:
+        return over && a.band == Band::hot;
+    }
+    return true;
+}
+
+/// What the readings leave open: the time that may have been spent between the limits.
+class Most {
+public:
+    Most(const std::vector<Part>& parts, const std::vector<Point>& points, Span largest)
+        : parts_{parts}, runs_{cold_runs(parts)}, points_{points}, largest_{largest},
+          life_{parts.front().from, parts.back().to} {
+        for (const Point& point : points) {
+            std::ranges::copy_if(point, std::back_inserter(all_),
+                                 [](const Shown& r) { return r.band != Band::unsure; });
+        }
+        std::ranges::stable_sort(all_, {}, &Shown::at);
+    }
+
+    std::vector<Interval> times() const {
+        if (all_.empty()) {
+            return {life_};
+        }
+        std::vector<Interval> found = unread();
+        for (const Point& point : points_) {
+            std::ranges::copy(left_open_by(point), std::back_inserter(found));
+        }
+        return found;
+    }
+
+private:
+    /// One point: next to what is not good, from one good side to the other, where something was
+    /// done to the food between two readings, and in a heating in which it was not read hot.
+    std::vector<Interval> left_open_by(const Point& point) const {
+        std::vector<Interval> open;
+        if (!is_good(point.front().band)) {
+            add({point.front().at - largest_, point.front().at}, open);
+        }
+        for (std::size_t i = 1; i < point.size(); ++i) {
+            add({vouched_until(point[i - 1], point[i]), point[i].at}, open);
+        }
+        add({vouched_until(point.back()), life_.to}, open);
+        for (std::size_t i = 0; i < parts_.size(); ++i) {
+            const Part& part = parts_[i];
+            if (heats(part.does) && point.front().at <= heating_ends(i) &&
+                !first_hot(part, point)) {
+                add({part.from, part.to}, open);
+            }
+        }
+        return without(std::move(open), looked_at_elsewhere(point));
+    }
+
+    /// Where the heatings that follow each other from part `i` on end.
+    Instant heating_ends(std::size_t i) const noexcept {
+        while (i + 1 < parts_.size() && heats(parts_[i + 1].does)) {
+            ++i;
+        }
+        return parts_[i].to;
+    }
+
+    /// How far a reading speaks for the time up to the next of its point.
+    Instant vouched_until(const Shown& a, const Shown& b) const {
+        if (a.band != b.band || !is_good(a.band)) {
+            return a.at;
+        }
+        const auto broken =
+            std::ranges::find_if(parts_, [&](const Part& part) { return breaks_off(part, a, b); });
+        return broken == parts_.end() ? b.at : std::max(a.at, broken->from);
+    }
+
+    /// How far the last reading of a point speaks for the rest of the life: food that was hot then
+    /// is not known to have cooled, nor food that was cold while it was heated to have become hot.
+    Instant vouched_until(const Shown& last) const {
+        if (!is_good(last.band)) {
+            return last.at;
+        }
+        for (std::size_t i = 0; i < parts_.size(); ++i) {
+            const Part& part = parts_[i];
+            const bool colder = cools(part.does) || part.does == Does::thaw;
+            if (last.at < part.to && (last.band == Band::hot ? colder : is_heated_at(i, last.at))) {
+                return std::max(last.at, part.from);
+            }
+        }
+        return life_.to;
+    }
+
+    /// Whether the food was heated from before an instant until after it, part `i` being there.
+    bool is_heated_at(std::size_t i, Instant at) const noexcept {
+        const bool before = parts_[i].from < at || (i > 0 && heats(parts_[i - 1].does));
+        return heats(parts_[i].does) && parts_[i].from <= at && before;
+    }
+
+    /// What is cooked up to its first hot reading, and what is cooled from hot.
+    std::vector<Interval> looked_at_elsewhere(const Point& point) const {
+        std::vector<Interval> times;
+        for (std::size_t i = 0; i < parts_.size(); ++i) {
+            if (const auto heated = heated_in(parts_, i, point)) {
+                add(*heated, times);
+            }
+        }
+        for (const ColdRun& run : runs_) {
+            if (const auto cooled = cooled_in(run, point)) {
+                add_cold_parts(*cooled, times);
+            }
+        }
+        return times;
+    }
+
+    void add_cold_parts(const Interval& time, std::vector<Interval>& to) const {
+        for (const Part& part : parts_) {
+            if (cools(part.does)) {
+                add(common(time, {part.from, part.to}), to);
+            }
+        }
+    }
+
+    /// What no reading of any point vouches for: the silences, and what was not read since the
+    /// food was out.
+    std::vector<Interval> unread() const {
+        std::vector<Interval> silent;
+        std::vector<Interval> gone;
+        const Shown* before = nullptr;
+        for (const Shown& r : all_) {
+            add_unread(before, &r, silent, gone);
+            before = &r;
+        }
+        add_unread(before, nullptr, silent, gone);
+        silent = without(std::move(silent), silence_borne());
+        silent.insert(silent.end(), gone.begin(), gone.end());
+        return silent;
+    }
+
+    /// Between two readings that follow each other; nullptr: none before, none after.
+    void add_unread(const Shown* before, const Shown* next, std::vector<Interval>& silent,
+                    std::vector<Interval>& gone) const {
+        const Interval gap{before == nullptr ? life_.from : before->at,
+                           next == nullptr ? life_.to : next->at};
+        Instant until = gap.to; // time out, which counts by the clock, ends a silence
+        Instant left = gap.to;
+        for (const Part& part : parts_) {
+            if (!meets(part, gap.from, gap.to)) {
+                continue;
+            }
+            if (part.does == Does::out) {
+                until = std::min(until, std::max(gap.from, part.from));
+            }
+            if (before == nullptr &&
+                heats(part.does)) { // nothing is known of what it was heated from
+                add(common(gap, {part.from, part.to}), silent);
+            }
+            // Food on a bench gets no colder: a later reading there speaks for it.
+            const bool unknown = before == nullptr || next == nullptr || next->at > part.to;
+            if (part.does == Does::out || (part.does == Does::bench && unknown)) {
+                left = std::min(left, std::max(gap.from, part.from));
+            }
+        }
+        add({left, gap.to}, gone);
+        if (until - gap.from > largest_) {
+            add_silence({gap.from, until}, before, silent);
+        }
+    }
+
+    /// A silence, but for the freezer, where food that went in cold is left alone.
+    void add_silence(const Interval& silence, const Shown* before,
+                     std::vector<Interval>& to) const {
+        bool cold = before == nullptr || is_cold_at(before->at);
+        for (const Part& part : parts_) {
+            if (!meets(part, silence.from, silence.to)) {
+                continue;
+            }
+            const bool freezes = part.does == Does::freeze;
+            // Nothing is known of food before its first reading, but where it came frozen.
+            cold = cold && !is_hot_part(part.does) && (freezes || before != nullptr);
+            if (!freezes || !cold) {
+                add(common(silence, {part.from, part.to}), to);
+            }
+        }
+    }
+
+    bool is_cold_at(Instant at) const noexcept {
+        return std::ranges::any_of(
+            all_, [&](const Shown& r) { return r.at == at && r.band == Band::cold; });
+    }
+
+    /// Where no silence counts: in a cook up to the first hot reading of all, and while every point
+    /// that was read by then is cooled from hot.
+    std::vector<Interval> silence_borne() const {
+        std::vector<Interval> borne;
+        for (std::size_t i = 0; i < parts_.size(); ++i) {
+            if (const auto heated = heated_in(parts_, i, all_)) {
+                add(*heated, borne);
+            }
+        }
+        for (const ColdRun& run : runs_) {
+            if (const auto cooled = all_cooled_in(run)) {
+                add_cold_parts(*cooled, borne);
+            }
+        }
+        return borne;
+    }
+
+    std::optional<Interval> all_cooled_in(const ColdRun& run) const {
+        std::optional<Interval> all;
+        for (const Point& point : points_) {
+            if (point.front().at > run.to) {
+                continue;
+            }
+            const std::optional<Interval> cooled = cooled_in(run, point);
+            if (!cooled) {
+                return std::nullopt;
+            }
+            all = all ? common(*all, *cooled) : *cooled;
+        }
+        return all;
+    }
+
+    const std::vector<Part>& parts_;
+    std::vector<ColdRun> runs_;
+    const std::vector<Point>& points_;
+    Span largest_;
+    Interval life_;
+    std::vector<Shown> all_; ///< the readings of all points that are to be trusted, in order
+};
+
+/// Follows one point's readings into a cold run: whether it was last shown cold there. Outside of a
+/// cooling stage, which its limits judge to the end, its cooling ends with the first cold reading.
 class LastShown {
 public:
-    LastShown(const std::vector<StageSpan>& stages, Instant cooled_since)
-        : stages_{stages}, cooled_since_{cooled_since} {}
+    LastShown(const std::vector<Part>& parts, const ColdRun& run) : parts_{parts}, run_{run} {}
 
     void take(const Shown& r) noexcept {
         if (r.band == Band::cold) {
-            band_ = r.band;
-            cooled_ = cooled_ || (r.at >= cooled_since_ && !is_cooling_at(stages_, r.at));
+            cold_ = true;
+            cooled_ = cooled_ || (r.at >= run_.from && !is_cooling_at(r.at));
         } else if (r.band == Band::hot && !cooled_) {
-            band_ = r.band;
+            cold_ = false;
         }
     }
-    bool hot() const noexcept { return band_ == Band::hot; }
-    bool cold() const noexcept { return band_ == Band::cold; }
+    bool cold() const noexcept { return cold_; }
 
 private:
-    const std::vector<StageSpan>& stages_;
-    Instant cooled_since_;
-    std::optional<Band> band_;
+    bool is_cooling_at(Instant at) const noexcept {
+        return std::ranges::any_of(parts_, [&](const Part& p) {
+            return p.does == Does::cool && p.from <= at && at < p.to;
+        });
+    }
+
+    const std::vector<Part>& parts_;
+    const ColdRun& run_;
+    bool cold_ = false;
     bool cooled_ = false;
 };
+
+/// What the readings prove: from one reading between the limits to the next.
+class Least {
+public:
+    Least(const std::vector<Part>& parts, Span largest)
+        : parts_{parts}, runs_{cold_runs(parts)}, largest_{largest} {}
+
+    std::vector<Interval> times(const Point& point) const {
+        std::vector<Interval> steps;
+        for (std::size_t i = 1; i < point.size(); ++i) {
+            const Shown& a = point[i - 1];
+            const Shown& b = point[i];
+            if (a.band == Band::between && b.band == Band::between && b.at - a.at <= largest_ &&
+                !is_broken(a.at, b.at)) {
+                add({a.at, b.at}, steps);
+            }
+        }
+        return without(std::move(steps), looked_at_elsewhere(point));
+    }
+
+private:
+    /// Whether the food went through other hands between two instants, so that two warm readings
+    /// do not show the time between them warm: a whole stage, or any time out.
+    bool is_broken(Instant a, Instant b) const {
+        return std::ranges::any_of(parts_, [&](const Part& p) {
+            const bool within = a <= p.from && p.to <= b && (a < p.from || p.to < b);
+            return meets(p, a, b) && (within || p.does == Does::out);
+        });
+    }
+
+    std::vector<Interval> looked_at_elsewhere(const Point& point) const {
+        std::vector<Interval> times;
+        for (const Part& part : parts_) {
+            if (part.does == Does::cook) {
+                add({part.from, heating_ends(part, point)}, times);
+            }
+        }
+        for (const ColdRun& run : runs_) {
+            add_cooling(run, point, times);
+        }
+        return times;
+    }
+
+    /// Where heating may end in a cook: with the first hot reading in it or next after it.
+    static Instant heating_ends(const Part& cook, const Point& point) {
+        for (const Shown& r : point) {
+            if (r.at >= cook.from && r.band == Band::hot) {
+                return std::min(r.at, cook.to);
+            }
+            if (r.at > cook.to) {
+                break;
+            }
+        }
+        return cook.from;
+    }
+
+    /// Where the point may still be cooled: not after it was shown cold.
+    void add_cooling(const ColdRun& run, const Point& point, std::vector<Interval>& to) const {
+        LastShown last{parts_, run};
+        Instant from = run.from;
+        for (const Shown& r : point) {
+            if (!last.cold()) {
+                add_cold_parts(common({from, r.at}, {run.from, run.to}), to);
+            }
+            from = r.at;
+            last.take(r);
+        }
+    }
+
+    void add_cold_parts(const Interval& time, std::vector<Interval>& to) const {
+        for (const Part& part : parts_) {
+            if (cools(part.does)) {
+                add(common(time, {part.from, part.to}), to);
+            }
+        }
+    }
+
+    const std::vector<Part>& parts_;
+    std::vector<ColdRun> runs_;
+    Span largest_;
+};
+
+Span time_in(const std::vector<Interval>& times, Instant until) {
+    Span sum;
+    for (const Interval& time : times) {
+        if (time.from < until) {
+            sum += std::min(time.to, until) - time.from;
+        }
+    }
+    return sum;
+}
 
 } // namespace
 
@@ -137,290 +619,33 @@ bool follows_time_control(const std::vector<StageSpan>& stages, std::size_t i) n
     return before != nullptr && before->stage == Stage::time_control;
 }
 
-/// One stage that counts by its readings, and what all points together show.
-class AddedUp::Stay {
-public:
-    using Points = std::vector<std::vector<Shown>>;
-
-    Stay(const std::vector<StageSpan>& stages, std::size_t i, Span largest, const Points& points)
-        : stages_{stages}, stage_{stages[i]}, counts_{how_it_counts(stages, i)}, largest_{largest},
-          points_{points}, cold_until_{stage_.to},
-          is_cooled_next_{is_cold_after(stages, i)}, was_out_{is_out(stages, i)} {
-        if (counts_ == Counts::cold || counts_ == Counts::freezer) {
-            cooled_since_ = cooled_since(stages, i);
-        }
-        if (counts_ == Counts::cook) {
-            heated_ = first_hot();
-        }
-        for (std::size_t k = i + 1; k < stages.size() && goes_on_cold(stages, k); ++k) {
-            cold_until_ = stages[k].to;
-        }
-    }
-
-    bool counts() const noexcept { return counts_ != Counts::by_clock; }
-
-    /// What the steps between one point's readings show; `shown` and `possible` are added to.
-    void add_steps(const std::vector<Shown>& readings, std::vector<Interval>& shown,
-                   std::vector<Interval>& possible) const {
-        if (readings.empty()) {
-            return;
-        }
-        const Instant from = heated_ ? heating_ends(readings) : stage_.from;
-        add_edges(readings, from, possible);
-        LastShown last = last_shown();
-        for (std::size_t i = 1; i < readings.size(); ++i) {
-            const Shown& a = readings[i - 1];
-            const Shown& b = readings[i];
-            last.take(a);
-            const bool cooled = cooled_since_ && last.hot() && b.at <= cold_until_;
-            if (a.at >= stage_.to || b.at <= from || cooled || leaves_cook_well(b)) {
-                continue;
-            }
-            const Interval step{std::max(a.at, from), std::min(b.at, stage_.to)};
-            if (a.band != b.band || !is_good(a.band)) {
-                add(step, possible);
-            } else if (const auto back = back_between(a, b)) {
-                add({std::max(*back, step.from), step.to}, possible);
-            }
-            if (a.band == Band::between && b.band == Band::between && !is_broken(a.at, b.at) &&
-                (!cooled_since_ || last.cold())) {
-                add(step, shown);
-            }
-        }
-    }
-
-    /// The silences of all points together; `read`: the instants of all readings, in order.
-    void add_silences(const std::vector<Instant>& read, std::vector<Interval>& possible) const {
-        const std::optional<Instant> from = silent_from();
-        if (!from || (counts_ == Counts::freezer && !was_out_)) {
-            return;
-        }
-        const bool heats = counts_ == Counts::cook || counts_ == Counts::reheat;
-        const bool must_be_read = counts_ == Counts::bench || (heats && !heated_);
-        const Span unread = was_out_ || must_be_read ? Span{} : largest_;
-        std::optional<Instant> last; // nothing was read before: the silence begins with the stage
-        for (const Instant at : read) {
-            const bool speaks = (!was_out_ || at >= *from) && (!must_be_read || at <= stage_.to);
-            if (!speaks) {
-                continue;
-            }
-            if (at - last.value_or(*from) > (last ? largest_ : unread)) {
-                add({std::max(last.value_or(*from), *from), std::min(at, stage_.to)}, possible);
-            }
-            last = at;
-            if (counts_ == Counts::freezer) {
-                return; // frozen food is left alone once it was read
-            }
-        }
-        const Instant since = last.value_or(*from);
-        const bool vouched = last && (!must_be_read || (heats && is_hot_at(*last)));
-        const Span bearable = vouched ? largest_ : unread;
-        if (std::max(since, stage_.to) - since > bearable) {
-            add({std::max(since, *from), stage_.to}, possible);
-        }
-    }
-
-private:
-    static bool is_out(const std::vector<StageSpan>& stages, std::size_t i) noexcept {
-        return i > 0 && (stages[i - 1].stage == Stage::preparing ||
-                         stages[i - 1].stage == Stage::time_control);
-    }
-
-    static bool is_cold_after(const std::vector<StageSpan>& stages, std::size_t i) noexcept {
-        const auto next =
-            std::find_if(stages.begin() + static_cast<std::ptrdiff_t>(i) + 1, stages.end(),
-                         [](const StageSpan& s) { return s.stage != Stage::preparing; });
-        return next != stages.end() && is_cold(next->stage);
-    }
-
-    LastShown last_shown() const { return {stages_, cooled_since_.value_or(stage_.from)}; }
-    bool is_in(Instant at) const noexcept { return at >= stage_.from && at <= stage_.to; }
-
-    std::optional<Instant> first_hot() const {
-        std::optional<Instant> first;
-        for (const std::vector<Shown>& readings : points_) {
-            for (const Shown& r : readings) {
-                if (r.band == Band::hot && is_in(r.at) && (!first || r.at < *first)) {
-                    first = r.at;
-                }
-            }
-        }
-        return first;
-    }
-
-    bool is_hot_at(Instant at) const {
-        return is_in(at) && std::ranges::any_of(points_, [&](const std::vector<Shown>& readings) {
-                   return std::ranges::any_of(
-                       readings, [&](const Shown& r) { return r.at == at && r.band == Band::hot; });
-               });
-    }
-
-    /// Where heating ends to count for nothing at one point, in a cook that came hot: with its own
-    /// first hot reading, or the next after the cook; a point that nobody read in the cook goes by
-    /// the others.
-    Instant heating_ends(const std::vector<Shown>& readings) const {
-        bool read = false;
-        for (const Shown& r : readings) {
-            if (r.at < stage_.from) {
-                continue;
-            }
-            if (r.band == Band::hot) {
-                return std::min(r.at, stage_.to);
-            }
-            if (r.at > stage_.to) {
-                break;
-            }
-            read = true;
-        }
-        return read ? stage_.from : *heated_;
-    }
-
-    /// Whether a step out of a cook that came hot is the cooling that follows, under its limits.
-    bool leaves_cook_well(const Shown& b) const {
-        return heated_ && b.at > stage_.to && is_cooled_next_;
-    }
-
-    static bool goes_on_cold(const std::vector<StageSpan>& stages, std::size_t k) noexcept {
-        const Counts counts = how_it_counts(stages, k);
-        return counts == Counts::bench ||
-               (counts == Counts::cold && stages[k].stage != Stage::thawing) ||
-               counts == Counts::freezer;
-    }
-
-    /// From when a silence counts; nullopt: in none of it. While every point is cooled from hot
-    /// other limits look at it, and a cook that came hot counts from there.
-    std::optional<Instant> silent_from() const {
-        if (heated_) {
-            return heated_;
-        }
-        if (!cooled_since_ || points_.empty()) {
-            return stage_.from;
-        }
-        std::optional<Instant> from;
-        for (const std::vector<Shown>& readings : points_) {
-            const std::optional<Instant> here = cooled_from(readings);
-            from = from && here ? std::min(from, here) : from ? from : here;
-        }
-        return from;
-    }
-
-    std::optional<Instant> cooled_from(const std::vector<Shown>& readings) const {
-        LastShown last = last_shown();
-        auto next = readings.begin();
-        for (; next != readings.end() && next->at <= stage_.from; ++next) {
-            last.take(*next);
-        }
-        if (!last.hot()) {
-            return stage_.from;
-        }
-        next =
-            std::find_if(next, readings.end(), [](const Shown& r) { return r.band == Band::cold; });
-        return next != readings.end() && next->at <= stage_.to ? std::optional{next->at}
-                                                               : std::nullopt;
-    }
-
-    /// What came before a point's first reading, and after its last, is no better than they are.
-    void add_edges(const std::vector<Shown>& readings, Instant from,
-                   std::vector<Interval>& possible) const {
-        const Shown& first = readings.front();
-        const Shown& last = readings.back();
-        if (!is_good(first.band)) {
-            add({std::max(from, first.at - largest_), std::min(first.at, stage_.to)}, possible);
-        }
-        LastShown shown = last_shown();
-        for (const Shown& r : readings) {
-            shown.take(r);
-        }
-        const bool cooled = cooled_since_ && shown.hot() && last.at >= *cooled_since_;
-        if (!is_good(last.band) && !cooled) {
-            const Instant until = last.at > stage_.from ? stage_.to : last.at + largest_;
-            add({std::max(last.at, from), std::min(until, stage_.to)}, possible);
-        }
-    }
-
-    /// Whether the food went through other hands between two instants, so that two warm readings
-    /// do not show the time between them warm: a whole stage, or any time out.
-    bool is_broken(Instant a, Instant b) const {
-        for (std::size_t i = 0; i < stages_.size(); ++i) {
-            const StageSpan& s = stages_[i];
-            const bool meets = s.from < b && a < s.to;
-            const bool within = a <= s.from && s.to <= b && (a < s.from || s.to < b);
-            if (meets && (within || how_it_counts(stages_, i) == Counts::by_clock)) {
-                return true;
-            }
-        }
-        return false;
-    }
-
-    /// From when an earlier reading no longer speaks for the time up to a later one of its band:
-    /// the food was out, on the bench or heated between them; hot food, heated from beginning to
-    /// end.
-    std::optional<Instant> back_between(const Shown& a, const Shown& b) const {
-        std::optional<Instant> back;
-        for (std::size_t i = 0; i < stages_.size(); ++i) {
-            const StageSpan& s = stages_[i];
-            const Counts counts = how_it_counts(stages_, i);
-            const bool out = counts == Counts::by_clock || counts == Counts::bench;
-            const bool heated = (counts == Counts::cook || counts == Counts::reheat) &&
-                                (a.band == Band::cold || a.at <= s.from);
-            if (a.at < s.to && s.to < b.at && (out || heated)) {
-                back = s.to;
-            }
-        }
-        return back;
-    }
-
-    static void add(const Interval& time, std::vector<Interval>& to) {
-        if (time.from < time.to) {
-            to.push_back(time);
-        }
-    }
-
-    const std::vector<StageSpan>& stages_;
-    const StageSpan& stage_;
-    Counts counts_;
-    Span largest_;
-    const Points& points_;
-    std::optional<Instant> cooled_since_; ///< it may be cooled here
-    std::optional<Instant> heated_;       ///< the first hot reading of a cook
-    Instant cold_until_;                  ///< where it leaves the cold again
-    bool is_cooled_next_;                 ///< after it, but for the bench
-    bool was_out_;                        ///< before it: by the clock, or on the bench
-};
-
 AddedUp::AddedUp(const Case& c, const TimeControlRule& rule) {
-    if (!rule.adds_up_below) {
+    if (!rule.adds_up_below || c.stages().empty()) {
         return;
     }
-    Stay::Points points;
-    std::vector<Instant> read; // a lot that was under time control keeps every reading (condense)
+    std::vector<Point> points; // a lot that was under time control keeps every reading (condense)
     for (const Case::Series& series : c.series()) {
         points.push_back(shown_by(c, rule, series.readings));
-        std::ranges::transform(points.back(), std::back_inserter(read), &Shown::at);
     }
-    std::ranges::sort(read);
-    shown_.resize(points.size());
+    std::vector<Part> parts;
+    std::vector<Interval> not_here; // before the life, after it, and by the clock
     for (std::size_t i = 0; i < c.stages().size(); ++i) {
-        const Stay stay{c.stages(), i, c.settings().largest_interval, points};
-        if (!stay.counts()) {
-            continue;
-        }
-        for (std::size_t k = 0; k < points.size(); ++k) {
-            stay.add_steps(points[k], shown_[k], possible_);
-        }
-        stay.add_silences(read, possible_);
-    }
-    possible_ = joined(std::move(possible_));
-}
-
-Span AddedUp::time_in(const std::vector<Interval>& times, Instant until) {
-    Span sum;
-    for (const Interval& time : times) {
-        if (time.from < until) {
-            sum += std::min(time.to, until) - time.from;
+        const StageSpan& stage = c.stages()[i];
+        parts.push_back({stage.from, stage.to, done_in(c.stages(), i)});
+        if (parts.back().does == Does::out) {
+            not_here.push_back({stage.from, stage.to});
         }
     }
-    return sum;
+    not_here.push_back({Instant::from_unix_ms(INT64_MIN), parts.front().from});
+    not_here.push_back({parts.back().to, Instant::from_unix_ms(INT64_MAX)});
+    const Span largest = c.settings().largest_interval;
+    std::vector<Interval> most = Most{parts, points, largest}.times();
+    const Least least{parts, largest};
+    for (const Point& point : points) {
+        shown_.push_back(without(least.times(point), not_here));
+        most.insert(most.end(), shown_.back().begin(), shown_.back().end());
+    }
+    possible_ = without(std::move(most), not_here);
 }
 
 SpanBracket AddedUp::up_to(Instant until) const {

@@ -37,11 +37,13 @@ Form form_named(const Case& c, bool six_hour) {
     return {};
 }
 
-enum class Start { cold, hot, wrong, unknown };
+/// `hot_left_out`: hot, for which the form has no figure.
+enum class Start { cold, hot, hot_left_out, unknown, wrong };
 
 struct StartFound {
     Start start = Start::unknown;
     std::vector<Reading> evidence;
+    std::optional<Reading> wrong; ///< the reading that shows a wrong start
 };
 
 /// Whether the food was heated or held hot since a reading, or cooled or kept cold. A reading taken
@@ -56,20 +58,51 @@ bool was_in(const Case& c, bool cold, Instant read, Instant from) {
     });
 }
 
+/// From where food is hot: the form's own figure, else the pack's; nullptr: it has none.
+const codes::TemperatureLimit* hot_limit_of(const Case& c, const TimeControlRule& rule) {
+    if (rule.hot_start || rule.adds_up_below) {
+        return rule.hot_start ? &*rule.hot_start : &*rule.adds_up_below;
+    }
+    const Requirement* held = c.pack().find_one("hot-holding", c.lot().food);
+    const auto* hold = held == nullptr ? nullptr : std::get_if<codes::HoldRule>(&held->rule);
+    return hold == nullptr ? nullptr : &hold->limit;
+}
+
+bool was_put_to_cold(const Case& c, Instant read, Instant from) {
+    return std::ranges::any_of(c.stages(), [&](const StageSpan& s) {
+        return is_cold(s.stage) && s.from >= read && s.from < from;
+    });
+}
+
+bool was_held_by_time(const Case& c, Instant read, Instant from) {
+    return std::ranges::any_of(c.stages(), [&](const StageSpan& s) {
+        return s.stage == Stage::time_control && s.from < from && s.to > read;
+    });
+}
+
 /// Whether a reading says nothing of a start any more: food that was not hot was heated since, hot
-/// food cooled.
+/// food cooled, warm food put to the cold, or any of it was held by time.
 bool is_outdated(const Case& c, const TimeControlRule& rule, const Reading& r, Instant from) {
-    const codes::TemperatureLimit* hot_limit = rule.hot_start       ? &*rule.hot_start
-                                               : rule.adds_up_below ? &*rule.adds_up_below
-                                                                    : nullptr;
+    const codes::TemperatureLimit* hot_limit = hot_limit_of(c, rule);
     const bool hot = hot_limit != nullptr && hot_limit->side(r.value) == Side::right;
-    return (!hot && was_in(c, false, r.at, from)) || (hot && was_in(c, true, r.at, from));
+    const bool cold = rule.cold_start.side(r.value) == Side::right;
+    return was_held_by_time(c, r.at, from) || was_in(c, hot, r.at, from) ||
+           (!hot && !cold && was_put_to_cold(c, r.at, from));
+}
+
+/// Whether a point was hot when it was last read, and was put to the cold since.
+bool is_unread_since_hot(const Case& c, const TimeControlRule& rule, const Case::Series& series,
+                         Instant from) {
+    const Readings earlier = before(series.readings, from);
+    return !earlier.empty() && hot_limit_of(c, rule)->side(earlier.back().value) == Side::right &&
+           was_in(c, true, earlier.back().at, from);
 }
 
 /// How the food started: the last reading of every point at or before the start, not older than the
 /// largest interval. The worst of them speaks: one on the wrong side, or one hot and one cold, is
-/// wrong; one inside the band or suspect proves nothing.
+/// wrong; one that is outdated, inside the band or suspect proves nothing.
 StartFound how_it_started(const Case& c, const TimeControlRule& rule, Instant from) {
+    const codes::TemperatureLimit* hot_limit = hot_limit_of(c, rule);
     StartFound found;
     bool hot = false;
     bool cold = false;
@@ -79,43 +112,83 @@ StartFound how_it_started(const Case& c, const TimeControlRule& rule, Instant fr
         const Readings recent =
             between(series.readings, from - c.settings().largest_interval, from);
         if (recent.empty()) {
+            unsure = unsure || (rule.adds_up_below && is_unread_since_hot(c, rule, series, from));
             continue;
         }
         const Instant last = recent.back().at;
         for (const Reading& r : between(recent, last, last)) {
             if (is_outdated(c, rule, r, from)) {
+                unsure = true;
                 continue;
             }
-            found.evidence.push_back(r);
             const bool cold_as_read = rule.cold_start.side(r.value) == Side::right;
-            const bool hot_as_read = rule.hot_start && rule.hot_start->side(r.value) == Side::right;
+            const bool hot_as_read =
+                hot_limit != nullptr && hot_limit->side(r.value) == Side::right;
+            const bool wrong_as_read = !cold_as_read && !hot_as_read;
+            found.evidence.push_back(r);
+            if (wrong_as_read && !wrong) {
+                found.wrong = r;
+            }
             cold = cold || (cold_as_read && !r.suspect);
             hot = hot || (hot_as_read && !r.suspect);
-            wrong = wrong || (!cold_as_read && !hot_as_read);
+            wrong = wrong || wrong_as_read;
             unsure = unsure || (cold_as_read && c.says(r, rule.cold_start) != Says::right) ||
-                     (hot_as_read && c.says(r, *rule.hot_start) != Says::right);
+                     (hot_as_read && c.says(r, *hot_limit) != Says::right);
         }
     }
-    if (wrong || (hot && cold)) {
+    if (hot && !wrong && !rule.hot_start) {
+        found.start = Start::hot_left_out;
+    } else if (wrong || (hot && cold)) {
         found.start = Start::wrong;
+        found.wrong = found.wrong ? found.wrong : found.evidence.back();
     } else if (!unsure && (hot || cold)) {
         found.start = hot ? Start::hot : Start::cold;
     }
     return found;
 }
 
-/// A stage before `until` whose limit was missed, and no good reheat since. Where all times add up,
-/// that of a hold is in the sum, no reheat takes anything back, and `until` is the last start.
+/// How each of them started: the worst speaks, all readings are its evidence. Where all times add
+/// up, those after the first are in the sum: a wrong start among them misses nothing by itself.
+StartFound how_all_started(const Case& c, const TimeControlRule& rule,
+                           const std::vector<Instant>& starts) {
+    StartFound worst;
+    std::vector<Reading> evidence;
+    for (const Instant from : starts) {
+        StartFound one = how_it_started(c, rule, from);
+        evidence.insert(evidence.end(), one.evidence.begin(), one.evidence.end());
+        if (rule.adds_up_below && from != starts.front() && one.start == Start::wrong) {
+            one.start = Start::unknown;
+        }
+        if (from == starts.front() || one.start > worst.start) {
+            worst = std::move(one);
+        }
+    }
+    worst.evidence = std::move(evidence);
+    return worst;
+}
+
+/// When the last reheat began that was met, at every point it was judged at.
+Instant last_good_reheat(const std::vector<Finding>& findings, Instant until) {
+    Instant last = Instant::from_unix_ms(INT64_MIN);
+    for (const Finding& f : findings) {
+        const bool everywhere = std::ranges::all_of(findings, [&](const Finding& other) {
+            return other.requirement != f.requirement || other.stage_from != f.stage_from ||
+                   other.stage != f.stage || other.verdict == Verdict::met;
+        });
+        if (f.requirement == "reheating" && f.stage_from < until && everywhere) {
+            last = std::max(last, f.stage_from);
+        }
+    }
+    return last;
+}
+
+/// A stage before a start whose limit was missed, and no good reheat since. Where all times add up,
+/// that of a hold is in the sum, and no reheat takes anything back.
 const Finding* unanswered_before(const TimeControlRule& rule, const std::vector<Finding>& findings,
                                  Instant until) {
     const Finding* worst = nullptr;
-    Instant last_reheat = Instant::from_unix_ms(INT64_MIN);
-    for (const Finding& f : findings) {
-        if (f.requirement == "reheating" && f.verdict == Verdict::met && f.stage_from < until &&
-            !rule.adds_up_below) {
-            last_reheat = std::max(last_reheat, f.stage_from);
-        }
-    }
+    const Instant last_reheat =
+        rule.adds_up_below ? Instant::from_unix_ms(INT64_MIN) : last_good_reheat(findings, until);
     for (const Finding& f : findings) {
         const bool held = f.requirement == "hot-holding" || f.requirement == "hot-holding-roast" ||
                           f.requirement == "cold-holding";
@@ -132,7 +205,7 @@ const Finding* unanswered_before(const TimeControlRule& rule, const std::vector<
 }
 
 bool is_put_back_by(Stage stage) noexcept {
-    return is_hot_hold(stage) || is_cold(stage);
+    return is_hot_hold(stage) || is_cold(stage) || stage == Stage::reheating;
 }
 
 /// Food that left the cold only to be prepared and was put back, with no time control in between:
@@ -195,7 +268,34 @@ ForbiddenReturn forbidden_return(const Case& c, const TimeControlRule& rule,
 }
 
 bool more_than_one_spell(const std::vector<Outing>& outings) {
-    return outings.size() > 1 || outings.front().spells > 1;
+    return outings.size() > 1 || outings.front().spells_from.size() > 1;
+}
+
+/// Where each spell began: food that may go back starts anew, and has to be seen to. Where it may
+/// not, the first start is that of all its time.
+std::vector<Instant> starts_of(const TimeControlRule& rule, const std::vector<Outing>& outings) {
+    if (!rule.return_within) {
+        return {outings.front().from};
+    }
+    std::vector<Instant> starts;
+    for (const Outing& outing : outings) {
+        starts.insert(starts.end(), outing.spells_from.begin(), outing.spells_from.end());
+    }
+    return starts;
+}
+
+/// The worst of what was unanswered before any of the starts.
+const Finding* unanswered_before_any(const TimeControlRule& rule,
+                                     const std::vector<Finding>& findings,
+                                     const std::vector<Instant>& starts) {
+    const Finding* worst = nullptr;
+    for (const Instant from : starts) {
+        const Finding* one = unanswered_before(rule, findings, from);
+        if (one != nullptr && (worst == nullptr || one->verdict > worst->verdict)) {
+            worst = one;
+        }
+    }
+    return worst;
 }
 
 /// A reading in the food after the time ran out shows it still there.
@@ -338,15 +438,16 @@ void judge_time_control(const Case& c, std::vector<Finding>& findings) {
     if (form.rule == nullptr) {
         return;
     }
-    StartFound start = how_it_started(c, *form.rule, first->from);
     std::string note = mixed ? msg::not_all_six_hours : "";
-    if (asked.all_six && start.start == Start::wrong && four.rule != nullptr &&
-        how_it_started(c, *four.rule, first->from).start == Start::hot) {
+    if (form.rule->six_hour_form && four.rule != nullptr &&
+        how_it_started(c, *form.rule, first->from).start == Start::hot_left_out) {
         form = four;
-        start = how_it_started(c, *four.rule, first->from);
         note = msg::hot_start_four_hours;
     }
     const TimeControlRule& rule = *form.rule;
+    const std::vector<Outing> outings = outings_of(c, counts_cooks(rule));
+    const std::vector<Instant> starts = starts_of(rule, outings);
+    const StartFound start = how_all_started(c, rule, starts);
     const codes::TimeLimit within =
         start.start == Start::hot && rule.hot_within ? *rule.hot_within : rule.within;
     Finding f = start_finding(*form.requirement, *first, "");
@@ -360,7 +461,6 @@ void judge_time_control(const Case& c, std::vector<Finding>& findings) {
     if (!note.empty()) {
         f.notes.push_back(note);
     }
-    const std::vector<Outing> outings = outings_of(c, counts_cooks(rule));
     const Outing& last = outings.back();
     const AddedUp added{c, rule};
     const Span by_clock = time_out(outings);
@@ -376,8 +476,7 @@ void judge_time_control(const Case& c, std::vector<Finding>& findings) {
     const std::string took = bracket_text({total, std::nullopt, most});
     const std::string in_time =
         either(within.figure_included, msg::by_then, msg::before_then, c.day_and_clock(deadline));
-    const Finding* before_it =
-        unanswered_before(rule, findings, rule.adds_up_below ? last.spell_from : first->from);
+    const Finding* before_it = unanswered_before_any(rule, findings, starts);
     const ForbiddenReturn returned = forbidden_return(c, rule, outings, added);
     const bool over = !within.allows(total);
     const Instant ran_out = last.to + (within.span - total);
@@ -387,9 +486,8 @@ void judge_time_control(const Case& c, std::vector<Finding>& findings) {
         f.reason = std::move(reason);
     };
     if (start.start == Start::wrong) {
-        say(Verdict::not_met,
-            fmt::format(msg::wrong_start, start_text(rule), to_text(start.evidence.back().value),
-                        c.clock(start.evidence.back().at)));
+        say(Verdict::not_met, fmt::format(msg::wrong_start, start_text(rule),
+                                          to_text(start.wrong->value), c.clock(start.wrong->at)));
     } else if (before_it != nullptr && before_it->verdict == Verdict::not_met) {
         say(Verdict::not_met, either(rule.adds_up_below.has_value(), msg::before_it_missed,
                                      msg::before_it_not_met, before_it->requirement));
@@ -410,7 +508,7 @@ void judge_time_control(const Case& c, std::vector<Finding>& findings) {
         say(Verdict::not_shown, fmt::format(msg::ran_out_unrecorded, c.day_and_clock(ran_out)));
         f.settle = fmt::format(msg::end_would_have, in_time);
         f.acts_as_missed = true;
-    } else if (start.start == Start::unknown) {
+    } else if (start.start == Start::unknown || start.start == Start::hot_left_out) {
         say(Verdict::not_shown,
             fmt::format(msg::start_not_shown, to_text(c.settings().largest_interval),
                         start_text(rule)));

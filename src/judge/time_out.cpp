@@ -13,7 +13,6 @@ public:
     Walk(const Case& c, std::size_t first, bool counts_cooks)
         : stages_{c.stages()}, counts_cooks_{counts_cooks}, next_{first} {
         out_.from = stages_[first].from;
-        out_.spells = 0;
         while (next_ < stages_.size() && goes_on(stages_[next_])) {
             take(next_++);
         }
@@ -36,7 +35,7 @@ private:
         const StageSpan& stage = stages_[i];
         if (stage.stage == Stage::time_control) {
             if (!in_spell_) {
-                ++out_.spells;
+                out_.spells_from.push_back(stage.from);
                 out_.spell_from = stage.from;
             }
             in_spell_ = true;

@@ -16,15 +16,11 @@ public:
     /// Nothing adds up where the rule does not say so. `c` and `rule` are only looked at here.
     AddedUp(const Case& c, const codes::TimeControlRule& rule);
 
-    /// At least: between readings that show it between the limits, at the worst point. At most:
-    /// also next to such readings, and where no reading vouches for the food.
+    /// At least: between readings that show it between the limits, at the worst point. At most: all
+    /// but what readings vouch for and what other limits look at.
     SpanBracket up_to(Instant until) const;
 
 private:
-    class Stay;
-
-    static Span time_in(const std::vector<Interval>& times, Instant until);
-
     std::vector<std::vector<Interval>> shown_; ///< per point, in order
     std::vector<Interval> possible_;           ///< in order, apart
 };

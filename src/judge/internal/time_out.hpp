@@ -14,10 +14,10 @@ namespace holdwarden::judge {
 /// held, cooled or heated. `preparing` in between is time out like any other.
 struct Outing {
     Instant from;
-    Instant to;     ///< where the counted time ends: the food's end, its return, or now
-    Span counted;   ///< the time out
-    int spells = 1; ///< entries that follow each other without a break are one
+    Instant to;   ///< where the counted time ends: the food's end, its return, or now
+    Span counted; ///< the time out
     bool running = false;
+    std::vector<Instant> spells_from; ///< entries that follow each other without a break are one
     Instant spell_from;               ///< when its last spell began
     const StageSpan* back = nullptr;  ///< what it went back to; nullptr: nothing on record
     std::vector<std::size_t> entries; ///< its time-control stages, in Case::stages()

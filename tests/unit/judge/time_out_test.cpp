@@ -320,3 +320,47 @@ TEST_CASE("one spell that was entered twice is one") {
     CHECK(by_time(twice.judged(england)).verdict == Verdict::not_met);
     CHECK(by_time(twice.judged(england)).reason.starts_with("It was held by time a second time"));
 }
+
+TEST_CASE("where food may go back, every start has to be shown") {
+    // Centre for Food Safety, Hong Kong (press notices, seen in accounts): refrigerated within two
+    // hours, discarded after more than four. That a start after a return is held to the same 4 °C
+    // is the project's own reading.
+    const codes::Pack hong_kong = pack("hk");
+    const auto again = [&](Stage back, std::vector<Row> rows) {
+        Lot lot;
+        lot.stage(Stage::cold_holding, 0).stage(Stage::time_control, 60);
+        lot.stage(back, 90).stage(Stage::time_control, 150);
+        lot.readings({{0, 4}, {60, 4}}, Scale::celsius);
+        return by_time(lot.readings(std::move(rows), Scale::celsius).served(240).judged(hong_kong));
+    };
+    CHECK(again(Stage::cold_holding, {{90, 4}, {150, 4}}).verdict == Verdict::met);
+    CHECK(again(Stage::cold_holding, {}).verdict == Verdict::not_shown); // read before it was out
+    CHECK(again(Stage::cold_holding, {{80, 4}}).verdict == Verdict::not_shown);
+    CHECK(again(Stage::cold_holding, {{90, 4}, {150, 8}}).verdict == Verdict::not_met);
+    CHECK(again(Stage::hot_holding, {{90, 70}, {150, 70}}).verdict == Verdict::not_shown);
+    CHECK(again(Stage::hot_holding, {{90, 70}, {150, 70}}).acts_as_missed);
+    CHECK(again(Stage::time_control, {}).verdict == Verdict::met); // one spell, entered again
+    CHECK(again(Stage::preparing, {}).verdict == Verdict::met);
+    // What went wrong before a later start is before it as well.
+    CHECK(again(Stage::cold_holding, {{90, 4}, {120, 8}, {149, 4}, {150, 4}}).verdict ==
+          Verdict::not_met);
+}
+
+TEST_CASE("a hot start is not shown under a code that gives no figure for it") {
+    // Both packs list the hot start among what they leave out.
+    const auto started = [](const char* code, std::vector<Row> rows) {
+        Lot lot;
+        lot.stage(Stage::hot_holding, 0).stage(Stage::time_control, 60);
+        lot.readings(std::move(rows), Scale::celsius);
+        return by_time(lot.served(120).judged(pack(code))).verdict;
+    };
+    for (const char* code : {"hk", "au-3.2.2"}) {
+        CHECK(started(code, {{0, 70}, {60, 70}}) == Verdict::not_shown);
+        CHECK(started(code, {{0, 70}, {60, 50}}) == Verdict::not_met);
+        Lot both; // hot, and cold at another point
+        both.stage(Stage::cooking, 0).stage(Stage::time_control, 60);
+        both.readings({{0, 70}, {60, 70}}, Scale::celsius).served(120);
+        both.readings({{60, 4}}, Scale::celsius, "edge");
+        CHECK(by_time(both.judged(pack(code))).verdict == Verdict::not_shown);
+    }
+}

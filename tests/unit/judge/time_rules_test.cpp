@@ -425,3 +425,43 @@ TEST_CASE("days in the freezer before the cook are none of the made food's, also
     frozen.history().made_on = LocalDate{2026, 11, 3};
     CHECK(only(frozen.judged(fda()), "date-mark").verdict == Verdict::not_met);
 }
+
+TEST_CASE("a point whose last reading says nothing of the start leaves the start not shown") {
+    // 3-501.19(B)(1): 135 °F or more when removed from temperature control; every part of the food,
+    // the project's own reading.
+    const auto started = [](std::vector<Row> other) {
+        Lot lot;
+        lot.stage(Stage::cooking, 0).stage(Stage::time_control, 100);
+        lot.readings({{0, 60}, {60, 166}, {99, 166}});
+        lot.readings(std::move(other), Scale::fahrenheit, "edge").served(300);
+        return verdict(lot, 300);
+    };
+    CHECK(started({{0, 60}, {60, 166}, {80, 130}, {95, 100}}) == Verdict::not_shown);
+    CHECK(started({{0, 60}, {60, 166}, {80, 130}, {100, 100}}) == Verdict::not_met);
+    CHECK(started({{0, 60}, {60, 166}, {80, 150}}) == Verdict::met);
+}
+
+TEST_CASE("a reading from before food was put to the cold is no start, right or wrong") {
+    const auto started = [](double degrees) {
+        Lot lot;
+        lot.stage(Stage::preparing, 0).stage(Stage::cold_holding, 30);
+        lot.stage(Stage::time_control, 100).readings({{20, degrees}}).served(200);
+        return verdict(lot, 200);
+    };
+    CHECK(started(60) == Verdict::not_shown);
+    CHECK(started(140) == Verdict::not_shown);
+}
+
+TEST_CASE("a reheat answers what went wrong before only where it was met at every point") {
+    // 3-403.11(A): 165 °F for 15 s, all parts of the food.
+    const auto after = [](double edge) {
+        Lot lot;
+        lot.stage(Stage::cold_holding, 0).stage(Stage::reheating, 100);
+        lot.stage(Stage::time_control, 165);
+        lot.readings({{0, 41}, {60, 60}, {100, 60}, {160, 165}, {161, 165}});
+        lot.readings({{100, 60}, {160, edge}, {161, edge}}, Scale::fahrenheit, "edge");
+        return verdict(lot.served(200), 200);
+    };
+    CHECK(after(165) == Verdict::met);
+    CHECK(after(150) == Verdict::not_met);
+}
