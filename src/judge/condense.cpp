@@ -89,10 +89,6 @@ std::vector<const TemperatureLimit*> row_limits_of(const codes::Rule& rule) {
     return limits;
 }
 
-bool goes_by_rows(Stage stage) noexcept {
-    return stage == Stage::cooking || stage == Stage::reheating || stage == Stage::resting;
-}
-
 void insert(std::vector<std::int32_t>& sorted, const std::vector<std::int32_t>& cuts) {
     for (const std::int32_t cut : cuts) {
         const auto at = std::ranges::lower_bound(sorted, cut);
@@ -144,6 +140,9 @@ void Condensing::add(const codes::Requirement& requirement) {
             cuts.coldest_target = std::min(cuts.coldest_target.value_or(till), till);
         }
     }
+    if (const auto* table = std::get_if<codes::TableRule>(&requirement.rule)) {
+        rests_by_rows_ = rests_by_rows_ || table->rest_counts;
+    }
     for (const TemperatureLimit* limit : row_limits_of(requirement.rule)) {
         for (const Scale scale : {Scale::fahrenheit, Scale::celsius}) {
             insert(cuts_[index(scale)].rows, cuts_of(*limit, scale));
@@ -191,6 +190,11 @@ bool Condensing::binds_cold(Stage stage, const Cuts& cuts) noexcept {
     // Where a cooling ends above the limit, cold holding binds in the cooling stage too.
     return is_cold_hold(stage) || (stage == Stage::cooling && cuts.coldest_target &&
                                    *cuts.coldest_target > cuts.cold_till.value_or(kNever));
+}
+
+bool Condensing::goes_by_rows(Stage stage) const noexcept {
+    return stage == Stage::cooking || stage == Stage::reheating ||
+           (stage == Stage::resting && rests_by_rows_);
 }
 
 std::optional<Condensing::Range> Condensing::range_of(Temperature value,

@@ -37,20 +37,21 @@ LocalDate day_of(const Case& c, const StageSpan& stage) {
     return date_of(c.settings().zone.wall(stage.from));
 }
 
-/// The stage by which the food was made: its first cook, else the first that shows it ready to eat;
-/// nullptr: none does.
+/// The stage by which the food was made: its first cook, or the first reheat or hot hold before
+/// that, for what is heated again or held hot was ready already, but for a first heating; without
+/// any of them the first that shows it ready to eat; nullptr: none does.
 const StageSpan* made_by(const Case& c) {
-    const auto& stages = c.stages();
-    const auto first = [&](auto is) {
-        const auto found = std::ranges::find_if(stages, is);
-        return found == stages.end() ? nullptr : &*found;
-    };
-    if (const StageSpan* cook =
-            first([](const StageSpan& s) { return s.stage == Stage::cooking; })) {
-        return cook;
+    bool in_part = false;
+    for (const StageSpan& stage : c.stages()) {
+        in_part = in_part || stage.stage == Stage::initial_heating;
+        const bool was_ready = stage.stage == Stage::reheating || is_hot_hold(stage.stage);
+        if (stage.stage == Stage::cooking || (was_ready && !in_part)) {
+            return &stage;
+        }
     }
-    return ready_to_eat(c) ? first([](const StageSpan& s) { return shows_ready(s.stage); })
-                           : nullptr;
+    const auto ready =
+        std::ranges::find_if(c.stages(), [](const StageSpan& s) { return shows_ready(s.stage); });
+    return ready_to_eat(c) && ready != c.stages().end() ? &*ready : nullptr;
 }
 
 /// The day of making as it is on record, else as the stages tell it.

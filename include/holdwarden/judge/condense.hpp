@@ -47,6 +47,8 @@ private:
         std::optional<std::int32_t>
             coldest_target{}; ///< of coolings; nullopt: none ends by a figure
     };
+    /// Whether the food is held against the rows of tables there.
+    bool goes_by_rows(Stage stage) const noexcept;
     static bool binds_cold(Stage stage, const Cuts& cuts) noexcept;
     /// The cuts a limit makes; the greatest number there is for each that no reading can reach.
     std::vector<std::int32_t> cuts_of(const codes::TemperatureLimit& limit, Scale scale) const;
@@ -55,6 +57,7 @@ private:
     Settings settings_;
     std::array<Cuts, 2> cuts_; ///< Fahrenheit, Celsius
     Span largest_interval_;
+    bool rests_by_rows_ = false; ///< a roast's time may go on in the rest
 };
 
 /// Whether long runs of readings may be left out in such a stage: in all but those under time

@@ -120,7 +120,10 @@ TEST_CASE("readings are told apart at each figure, to the thousandth, and only h
     }
     CHECK(range(how, 200, Stage::hot_holding)->first == 135'000);
     // A roast's time may go on in the rest (note to the chart of 3-401.11(B)(2)): by its rows too.
-    CHECK(range(how, 200, Stage::resting)->first == 165'000);
+    Condensing of_a_roast{judge::Settings{}};
+    of_a_roast.add(fda(), FoodKind::intact_roast);
+    CHECK(range(of_a_roast, 200, Stage::resting)->first == 165'000);
+    CHECK(range(how, 200, Stage::resting)->first == 135'000);
     // Nothing is told apart above 135 °F in a hold: up to far above any reading (500 °C is 932 °F).
     CHECK(range(how, 135, Stage::hot_holding)->second > 932'000);
     for (const Stage stage : {Stage::cold_holding, Stage::thawing, Stage::frozen}) {

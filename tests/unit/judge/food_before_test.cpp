@@ -282,3 +282,17 @@ TEST_CASE("food that falls below the hot limit in a cook or a reheat and stays t
     CHECK(left(Stage::reheating, 181, 90) == Verdict::not_shown);
     CHECK(left(Stage::cooking, 181, 135) == std::nullopt);
 }
+
+TEST_CASE("food that was held hot before its first cook on record was made by then") {
+    // FDA Food Code 2022, 3-501.17: 7 days, the day of making counted as day 1.
+    const auto marked = [](Stage first) {
+        Lot lot;
+        lot.stage(first, 0).stage(Stage::cooling, 60).stage(Stage::cold_holding, 300);
+        lot.stage(Stage::cooking, 5760).stage(Stage::cold_holding, 6000).served(13000);
+        return worst(lot.judged(fda()), "date-mark");
+    };
+    CHECK(marked(Stage::hot_holding) == Verdict::not_met); // day 10
+    CHECK(marked(Stage::reheating) == Verdict::not_met);
+    CHECK(marked(Stage::initial_heating) == Verdict::met); // day 6 from the full cook
+    CHECK(marked(Stage::preparing) == Verdict::met);
+}
