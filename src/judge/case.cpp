@@ -216,6 +216,16 @@ bool is_cold(Stage stage) noexcept {
            stage == Stage::thawing;
 }
 
+const codes::TemperatureLimit* hold_limit(const codes::Requirement* requirement) noexcept {
+    const auto* rule =
+        requirement == nullptr ? nullptr : std::get_if<codes::HoldRule>(&requirement->rule);
+    return rule == nullptr ? nullptr : &rule->limit;
+}
+
+const codes::TemperatureLimit* hold_limit(const Case& c, std::string_view id) noexcept {
+    return hold_limit(c.pack().find_one(id, c.lot().food));
+}
+
 std::optional<Instant> interpolated(const Reading& a, const Reading& b,
                                     const codes::TemperatureLimit& limit) noexcept {
     const auto figure = limit.printed(a.value.scale());

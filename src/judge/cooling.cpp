@@ -55,12 +55,11 @@ bool is_from_ambient(const Case& c) {
         return s.stage == Stage::initial_heating || s.stage == Stage::cooking ||
                s.stage == Stage::reheating || is_hot_hold(s.stage);
     });
-    const codes::Requirement* hot = c.pack().find_one("hot-holding", c.lot().food);
-    const auto* rule = hot == nullptr ? nullptr : std::get_if<codes::HoldRule>(&hot->rule);
+    const TemperatureLimit* hot = hold_limit(c, "hot-holding");
     const bool read_hot =
-        rule != nullptr && std::ranges::any_of(c.series(), [&](const Case::Series& s) {
+        hot != nullptr && std::ranges::any_of(c.series(), [&](const Case::Series& s) {
             return std::ranges::any_of(s.readings, [&](const Reading& r) {
-                return rule->limit.side(r.value) == codes::Side::right;
+                return hot->side(r.value) == codes::Side::right;
             });
         });
     return !heated && !read_hot;
@@ -275,15 +274,14 @@ const StageSpan* last_heating(const Case& c, const Attempt& a) {
 ClockStart end_of_heating(const Case& c, const StageSpan& heated, Readings all) {
     const Instant end = is_hot_hold(heated.stage) ? heated.from : heated.to;
     ClockStart ended{.at = {end, end}, .estimate = end, .evidence = {}};
-    const codes::Requirement* hot = c.pack().find_one("hot-holding", c.lot().food);
-    const auto* rule = hot == nullptr ? nullptr : std::get_if<codes::HoldRule>(&hot->rule);
-    if (rule == nullptr || is_hot_hold(heated.stage)) {
+    const TemperatureLimit* hot = hold_limit(c, "hot-holding");
+    if (hot == nullptr || is_hot_hold(heated.stage)) {
         return ended;
     }
     const Reading* last_hot = nullptr;
     const Reading* below = nullptr;
     for (const Reading& r : between(all, heated.from, heated.to)) {
-        const Says says = c.says(r, rule->limit);
+        const Says says = c.says(r, *hot);
         if (says == Says::right) {
             last_hot = &r;
             below = nullptr;
@@ -293,7 +291,7 @@ ClockStart end_of_heating(const Case& c, const StageSpan& heated, Readings all) 
     }
     if (last_hot != nullptr && below != nullptr) {
         ended = {.at = {last_hot->at, below->at},
-                 .estimate = interpolated(*last_hot, *below, rule->limit),
+                 .estimate = interpolated(*last_hot, *below, *hot),
                  .evidence = {*last_hot, *below}};
     }
     return ended;
@@ -302,16 +300,13 @@ ClockStart end_of_heating(const Case& c, const StageSpan& heated, Readings all) 
 /// Whether a point that was read hot before an attempt is not read in it, and is next read after it
 /// no longer hot: it cooled, and nobody saw how fast.
 bool cooled_unread(const Case& c, const Attempt& a, Readings all) {
-    const codes::Requirement* hot = c.pack().find_one("hot-holding", c.lot().food);
-    const auto* rule = hot == nullptr ? nullptr : std::get_if<codes::HoldRule>(&hot->rule);
-    if (rule == nullptr) {
+    const TemperatureLimit* hot = hold_limit(c, "hot-holding");
+    if (hot == nullptr) {
         return false;
     }
     const Readings earlier = before(all, c.stages()[a.first_stage].from);
     const Readings later = after(all, c.stages()[a.last_stage].to);
-    const auto is_hot = [&](const Reading& r) {
-        return rule->limit.side(r.value) == codes::Side::right;
-    };
+    const auto is_hot = [&](const Reading& r) { return hot->side(r.value) == codes::Side::right; };
     return !earlier.empty() && earlier.back().at >= a.earlier_from && is_hot(earlier.back()) &&
            !later.empty() && !is_hot(later.front());
 }
@@ -561,8 +556,7 @@ judge_cooling(const Case& c, const std::vector<Finding>& reheats, std::vector<Fi
     if (target == nullptr) {
         return binds;
     }
-    const codes::Requirement* cold = c.pack().find_one("cold-holding", c.lot().food);
-    const auto* cold_rule = cold == nullptr ? nullptr : std::get_if<codes::HoldRule>(&cold->rule);
+    const TemperatureLimit* cold = hold_limit(c, "cold-holding");
     const std::vector<Attempt> attempts = attempts_of(c, reheats, findings, *target);
     const Case::Series nameless{"", {}};
     for (const Attempt& a : attempts) {
@@ -578,15 +572,13 @@ judge_cooling(const Case& c, const std::vector<Finding>& reheats, std::vector<Fi
                 judge.judge(findings, attempts.size() > 1);
                 any = true;
             }
-            for (std::size_t i = a.first_stage; cold_rule != nullptr && i <= a.last_stage; ++i) {
+            for (std::size_t i = a.first_stage; cold != nullptr && i <= a.last_stage; ++i) {
                 // Where a cooling ends above the limit, cold holding binds in the cooling stage
                 // too.
                 if (c.stages()[i].stage == Stage::cold_holding ||
-                    (c.stages()[i].stage == Stage::cooling &&
-                     ends_above(*target, cold_rule->limit))) {
+                    (c.stages()[i].stage == Stage::cooling && ends_above(*target, *cold))) {
                     binds[i].resize(c.series().size());
-                    binds[i][k] =
-                        here ? judge.cold_binds(c.stages()[i], cold_rule->limit) : std::nullopt;
+                    binds[i][k] = here ? judge.cold_binds(c.stages()[i], *cold) : std::nullopt;
                 }
             }
         }

@@ -10,13 +10,6 @@ using records::Reading;
 
 namespace {
 
-const TemperatureLimit* hold_limit(const Case& c, std::string_view id) {
-    const codes::Requirement* requirement = c.pack().find_one(id, c.lot().food);
-    const auto* rule =
-        requirement == nullptr ? nullptr : std::get_if<codes::HoldRule>(&requirement->rule);
-    return rule == nullptr ? nullptr : &rule->limit;
-}
-
 /// What was done to the food before stage `i`. A first heating changes nothing where the code has
 /// no rule for it: it is no reheat.
 const StageSpan* treated_before(const Case& c, std::size_t i) {

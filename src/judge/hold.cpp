@@ -378,9 +378,8 @@ void judge_hot_hold(const Case& c, std::size_t i, const RoastCook& cook,
                     std::vector<Finding>& findings) {
     const RoastCook roast = roast_in(c, cook, c.stages()[i]);
     const codes::Requirement* requirement = hot_requirement(c, roast);
-    const auto* rule =
-        requirement == nullptr ? nullptr : std::get_if<codes::HoldRule>(&requirement->rule);
-    if (rule == nullptr) {
+    const TemperatureLimit* limit = hold_limit(requirement);
+    if (limit == nullptr) {
         return;
     }
     const StageSpan& stage = c.stages()[i];
@@ -392,7 +391,7 @@ void judge_hot_hold(const Case& c, std::size_t i, const RoastCook& cook,
                     .before = joined_on(c, i, true, false, like_this),
                     .after = joined_on(c, i, false, false, like_this),
                     .running = stage.running};
-    const Coverage cover = coverage(c, s, rule->limit);
+    const Coverage cover = coverage(c, s, *limit);
     std::vector<Case::Series> here;
     for (const Case::Series& series : c.series()) {
         if (!between(series.readings, s.from, s.to).empty()) {
@@ -403,11 +402,11 @@ void judge_hot_hold(const Case& c, std::size_t i, const RoastCook& cook,
         here.push_back({"", {}});
     }
     for (const Case::Series& series : here) {
-        Finding f = hold_finding(c, *requirement, rule->limit, stage, s, series, cover);
+        Finding f = hold_finding(c, *requirement, *limit, stage, s, series, cover);
         if (c.lot().food == FoodKind::intact_roast && !roast.earned &&
             c.pack().find_one("hot-holding-roast", c.lot().food) != nullptr) {
             f.notes.push_back(
-                fmt::format(msg::roast_limit_not_earned, roast.why, rule->limit.to_text()));
+                fmt::format(msg::roast_limit_not_earned, roast.why, limit->to_text()));
         }
         findings.push_back(std::move(f));
     }
@@ -416,9 +415,8 @@ void judge_hot_hold(const Case& c, std::size_t i, const RoastCook& cook,
 void judge_cold_hold(const Case& c, std::size_t i, const std::vector<std::optional<Instant>>& from,
                      std::vector<Finding>& findings) {
     const codes::Requirement* requirement = c.pack().find_one("cold-holding", c.lot().food);
-    const auto* rule =
-        requirement == nullptr ? nullptr : std::get_if<codes::HoldRule>(&requirement->rule);
-    if (rule == nullptr) {
+    const TemperatureLimit* limit = hold_limit(requirement);
+    if (limit == nullptr) {
         return;
     }
     const StageSpan& stage = c.stages()[i];
@@ -450,7 +448,7 @@ void judge_cold_hold(const Case& c, std::size_t i, const std::vector<std::option
         }
         return bound;
     };
-    const Coverage cover = coverage(c, bind(first_bound.value_or(s.from)), rule->limit, from);
+    const Coverage cover = coverage(c, bind(first_bound.value_or(s.from)), *limit, from);
     bool any = false;
     for (std::size_t k = 0; k < c.series().size(); ++k) {
         const Case::Series& series = c.series()[k];
@@ -459,11 +457,11 @@ void judge_cold_hold(const Case& c, std::size_t i, const std::vector<std::option
         if ((k < from.size() && !from[k]) || between(series.readings, own.from, own.to).empty()) {
             continue;
         }
-        findings.push_back(hold_finding(c, *requirement, rule->limit, stage, own, series, cover));
+        findings.push_back(hold_finding(c, *requirement, *limit, stage, own, series, cover));
         any = true;
     }
     if (!any) {
-        findings.push_back(hold_finding(c, *requirement, rule->limit, stage, s, {"", {}}, cover));
+        findings.push_back(hold_finding(c, *requirement, *limit, stage, s, {"", {}}, cover));
     }
 }
 
@@ -527,9 +525,8 @@ std::optional<Instant> cold_for_good(const Case& c, const Interval& stage,
 
 void judge_left_in_cooling(const Case& c, std::size_t i, std::vector<Finding>& findings) {
     const codes::Requirement* requirement = c.pack().find_one("cold-holding", c.lot().food);
-    const auto* rule =
-        requirement == nullptr ? nullptr : std::get_if<codes::HoldRule>(&requirement->rule);
-    if (rule == nullptr) {
+    const TemperatureLimit* limit = hold_limit(requirement);
+    if (limit == nullptr) {
         return;
     }
     const StageSpan& stage = c.stages()[i];
@@ -538,82 +535,29 @@ void judge_left_in_cooling(const Case& c, std::size_t i, std::vector<Finding>& f
         return;
     }
     Stretch s{.from = whole->from, .to = stage.to, .running = stage.running};
-    if (came_cold(c, *whole, rule->limit)) {
+    if (came_cold(c, *whole, *limit)) {
         s.before = joined_on(c, i, true, true, [](const StageSpan& other) {
             return other.stage == Stage::cooling || other.stage == Stage::cold_holding ||
                    other.stage == Stage::thawing;
         });
         s.from = stage.from;
-    } else if (const auto from = cold_for_good(c, *whole, rule->limit)) {
+    } else if (const auto from = cold_for_good(c, *whole, *limit)) {
         s.from = *from;
     } else {
         return;
     }
-    const Coverage cover = coverage(c, s, rule->limit);
+    const Coverage cover = coverage(c, s, *limit);
     if (cover.gaps.empty()) {
         return;
     }
     Finding f = start_finding(*requirement, stage, "");
-    f.limit = figure_of(rule->limit);
+    f.limit = figure_of(*limit);
     f.verdict = Verdict::not_shown;
     describe_gap(c, f, cover);
     for (const Case::Series& series : c.series()) {
         add_gap_evidence(f, between(series.readings, s.from, s.to));
     }
     settle_evidence(f);
-    findings.push_back(std::move(f));
-}
-
-void judge_left_in_heating(const Case& c, std::size_t i, const RoastCook& cook,
-                           std::vector<Finding>& findings) {
-    const StageSpan& stage = c.stages()[i];
-    const codes::Requirement* requirement = hot_requirement(c, cook);
-    const auto* rule =
-        requirement == nullptr ? nullptr : std::get_if<codes::HoldRule>(&requirement->rule);
-    if (rule == nullptr) {
-        return;
-    }
-    for (const Case::Series& series : c.series()) {
-        const Readings inside = between(series.readings, stage.from, stage.to);
-        const auto hot = std::find_if(inside.rbegin(), inside.rend(), [&](const Reading& r) {
-            return c.says(r, rule->limit) == Says::right;
-        });
-        if (hot == inside.rend() || c.says(inside.back(), rule->limit) != Says::wrong ||
-            stage.to - hot->at <= c.settings().largest_interval) {
-            continue;
-        }
-        Finding f = start_finding(*requirement, stage, series.point);
-        f.limit = figure_of(rule->limit);
-        f.verdict = Verdict::not_shown;
-        f.acts_as_missed = true;
-        f.reason = fmt::format(msg::left_in_heating, rule->limit.to_text(), c.clock(hot->at),
-                               to_text(c.settings().largest_interval));
-        add_evidence(f, *hot);
-        add_evidence(f, inside.back());
-        settle_evidence(f);
-        findings.push_back(std::move(f));
-    }
-}
-
-void judge_time_without_rule(const Case& c, std::size_t i, std::vector<Finding>& findings) {
-    const StageSpan& stage = c.stages()[i];
-    if (stage.entry->stage != Stage::time_control || stage.stage == Stage::time_control) {
-        return;
-    }
-    const StageSpan* previous = done_before(c.stages(), i);
-    const bool came_hot = previous != nullptr && !is_cold(previous->stage);
-    const codes::Requirement* requirement =
-        c.pack().find_one(came_hot ? "hot-holding" : "cold-holding", c.lot().food);
-    const auto* rule =
-        requirement == nullptr ? nullptr : std::get_if<codes::HoldRule>(&requirement->rule);
-    if (rule == nullptr) {
-        return;
-    }
-    Finding f = start_finding(*requirement, stage, "");
-    f.limit = figure_of(rule->limit);
-    f.verdict = Verdict::not_shown;
-    f.acts_as_missed = true;
-    f.reason = fmt::format(msg::no_rule_for_time, rule->limit.to_text());
     findings.push_back(std::move(f));
 }
 

@@ -63,9 +63,7 @@ const codes::TemperatureLimit* hot_limit_of(const Case& c, const TimeControlRule
     if (rule.hot_start || rule.adds_up_below) {
         return rule.hot_start ? &*rule.hot_start : &*rule.adds_up_below;
     }
-    const Requirement* held = c.pack().find_one("hot-holding", c.lot().food);
-    const auto* hold = held == nullptr ? nullptr : std::get_if<codes::HoldRule>(&held->rule);
-    return hold == nullptr ? nullptr : &hold->limit;
+    return hold_limit(c, "hot-holding");
 }
 
 bool was_put_to_cold(const Case& c, Instant read, Instant from) {

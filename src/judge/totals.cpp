@@ -187,12 +187,6 @@ SpanBracket worst_of(const Case& c, const std::vector<Tally>& tallies) {
     return total;
 }
 
-const TemperatureLimit* hold_limit(const codes::Requirement* requirement) noexcept {
-    const auto* rule =
-        requirement == nullptr ? nullptr : std::get_if<codes::HoldRule>(&requirement->rule);
-    return rule == nullptr ? nullptr : &rule->limit;
-}
-
 } // namespace
 
 SpanBracket time_below_hot_limit(const Case& c, const RoastCook& cook) {
@@ -228,8 +222,7 @@ SpanBracket time_below_hot_limit(const Case& c, const RoastCook& cook) {
 }
 
 SpanBracket time_between_limits(const Case& c) {
-    const Limits limits{hold_limit(c.pack().find_one("cold-holding", c.lot().food)),
-                        hold_limit(c.pack().find_one("hot-holding", c.lot().food))};
+    const Limits limits{hold_limit(c, "cold-holding"), hold_limit(c, "hot-holding")};
     if (limits.cold == nullptr || limits.hot == nullptr || c.stages().empty()) {
         return {};
     }

@@ -117,6 +117,11 @@ bool is_cold(Stage stage) noexcept;     ///< cooling, cold-holding, frozen, thaw
 std::optional<Instant> interpolated(const records::Reading& a, const records::Reading& b,
                                     const codes::TemperatureLimit& limit) noexcept;
 
+/// The limit of a holding requirement; nullptr: it is none, or another sort of rule.
+const codes::TemperatureLimit* hold_limit(const codes::Requirement* requirement) noexcept;
+/// That of the lot's food, by the requirement's id.
+const codes::TemperatureLimit* hold_limit(const Case& c, std::string_view id) noexcept;
+
 /// A finding with the parts that come from the requirement filled in.
 Finding start_finding(const codes::Requirement& requirement, const StageSpan& stage,
                       const std::string& point);
