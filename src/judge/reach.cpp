@@ -434,8 +434,10 @@ void add_oven(const Case& c, const codes::TableRule& rule, const StageSpan& stag
         f.verdict = with_oven(c, rule, stage, f.verdict);
         f.reason += " " + either(kept, msg::row_without_oven, msg::row_needs_oven, oven.why);
         f.acts_as_missed = f.acts_as_missed || f.verdict == Verdict::not_shown;
-        f.margin.temperature.reset(); // the food's temperature is not what is missing
-        f.conformity.reset();
+        if (kept) { // the food's temperature is not what is missing
+            f.margin.temperature.reset();
+            f.conformity.reset();
+        }
     }
 }
 
