@@ -548,6 +548,10 @@ private:
 
 } // namespace
 
+bool has_cooling_times(const Case& c) {
+    return !windows_of(c).empty();
+}
+
 std::vector<std::vector<std::optional<Instant>>>
 judge_cooling(const Case& c, const std::vector<Finding>& reheats, std::vector<Finding>& findings) {
     std::vector<std::vector<std::optional<Instant>>> binds(c.stages().size());

@@ -54,14 +54,19 @@ const StageSpan* made_by(const Case& c) {
     return ready_to_eat(c) && ready != c.stages().end() ? &*ready : nullptr;
 }
 
+/// The cook by which the food was made; nullptr: it came as food that was made already.
+const StageSpan* first_cook(const Case& c) {
+    const StageSpan* made = made_by(c);
+    return made != nullptr && made->stage == Stage::cooking ? made : nullptr;
+}
+
 /// The day of making as it is on record, else as the stages tell it.
 LocalDate recorded_day(const Case& c) {
     if (c.lot().made_on) {
         return *c.lot().made_on;
     }
-    const auto& stages = c.stages();
-    const auto cook = std::ranges::find(stages, Stage::cooking, &StageSpan::stage);
-    return day_of(c, cook != stages.end() ? *cook : stages.front());
+    const StageSpan* cook = first_cook(c);
+    return day_of(c, cook != nullptr ? *cook : c.stages().front());
 }
 
 /// How long the food was kept cold in a stage: the whole of cold holding and thawing, and what is
@@ -94,13 +99,13 @@ LocalDate day_one(const Case& c) {
 std::int64_t frozen_days(const Case& c) {
     // Where the recorded day is later than the cook, the record contradicts itself: what was frozen
     // in between is not taken off.
-    const LocalDate made = recorded_day(c);
-    const auto cook = std::ranges::find(c.stages(), Stage::cooking, &StageSpan::stage);
+    const LocalDate recorded = recorded_day(c);
+    const StageSpan* cook = first_cook(c);
     Span frozen;
-    for (auto s = cook != c.stages().end() ? cook : c.stages().begin(); s != c.stages().end();
-         ++s) {
-        if (s->stage == Stage::frozen && date_of(c.settings().zone.wall(s->from)) >= made) {
-            frozen += s->to - s->from;
+    for (const StageSpan& s : c.stages()) {
+        if (s.stage == Stage::frozen && (cook == nullptr || s.from >= cook->from) &&
+            date_of(c.settings().zone.wall(s.from)) >= recorded) {
+            frozen += s.to - s.from;
         }
     }
     return frozen.ms() / kDayMs;
@@ -115,14 +120,10 @@ void judge_date_mark(const Case& c, std::vector<Finding>& findings) {
     }
     Span cold;
     const StageSpan* first_cold = nullptr;
-    const bool made = c.lot().made_on.has_value();
-    bool cooked = made || std::ranges::none_of(c.stages(), [](const StageSpan& s) {
-                      return s.stage == Stage::cooking;
-                  });
+    const StageSpan* cook = c.lot().made_on ? nullptr : first_cook(c);
     for (const StageSpan& s : c.stages()) {
-        cooked = cooked || s.stage == Stage::cooking;
-        if (!cooked) {
-            continue; // kept cold raw, before the cook
+        if (cook != nullptr && s.from < cook->from) {
+            continue; // kept cold raw
         }
         if (const Span kept = kept_cold(c, s, rule->kept_at); kept > Span{}) {
             cold += kept;

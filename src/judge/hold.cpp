@@ -449,6 +449,16 @@ void judge_cold_hold(const Case& c, std::size_t i, const std::vector<std::option
         return bound;
     };
     const Coverage cover = coverage(c, bind(first_bound.value_or(s.from)), *limit, from);
+    const auto keep = [&](Finding f) {
+        // Where a cooling stage shows the food cold for too short a time to say more, the hold that
+        // follows speaks.
+        const bool says_nothing = stage.stage == Stage::cooling &&
+                                  f.verdict == Verdict::not_shown && f.excursions.empty() &&
+                                  f.gaps.empty();
+        if (!says_nothing) {
+            findings.push_back(std::move(f));
+        }
+    };
     bool any = false;
     for (std::size_t k = 0; k < c.series().size(); ++k) {
         const Case::Series& series = c.series()[k];
@@ -457,11 +467,11 @@ void judge_cold_hold(const Case& c, std::size_t i, const std::vector<std::option
         if ((k < from.size() && !from[k]) || between(series.readings, own.from, own.to).empty()) {
             continue;
         }
-        findings.push_back(hold_finding(c, *requirement, *limit, stage, own, series, cover));
         any = true;
+        keep(hold_finding(c, *requirement, *limit, stage, own, series, cover));
     }
     if (!any) {
-        findings.push_back(hold_finding(c, *requirement, *limit, stage, s, {"", {}}, cover));
+        keep(hold_finding(c, *requirement, *limit, stage, s, {"", {}}, cover));
     }
 }
 
@@ -485,38 +495,34 @@ std::optional<Interval> whole_cooling(const std::vector<StageSpan>& stages, std:
     return whole;
 }
 
-/// Whether food was moved from a cold hold to a cooling, and is nowhere read above the limit there.
-bool came_cold(const Case& c, const Interval& cooling, const TemperatureLimit& limit) {
+/// Whether food was moved from a cold hold to a cooling.
+bool came_from_hold(const Case& c, const Interval& cooling) {
     const auto first = std::ranges::find(c.stages(), cooling.from, &StageSpan::from);
     const StageSpan* previous =
         done_before(c.stages(), static_cast<std::size_t>(first - c.stages().begin()));
-    const bool from_hold = previous != nullptr && (previous->stage == Stage::cold_holding ||
-                                                   previous->stage == Stage::thawing);
-    return from_hold && std::ranges::none_of(c.series(), [&](const Case::Series& series) {
-               return std::ranges::any_of(
-                   between(series.readings, cooling.from, cooling.to),
-                   [&](const Reading& r) { return c.says(r, limit) == Says::wrong; });
-           });
+    return previous != nullptr &&
+           (previous->stage == Stage::cold_holding || previous->stage == Stage::thawing);
 }
 
-/// From when food that cools in `stage` is cold for good at every point read there; nullopt if one
-/// of them is not.
-std::optional<Instant> cold_for_good(const Case& c, const Interval& stage,
-                                     const TemperatureLimit& limit) {
-    std::optional<Instant> from;
+bool read_warm(const Case& c, const Interval& cooling, const TemperatureLimit& limit) {
+    return std::ranges::any_of(c.series(), [&](const Case::Series& series) {
+        return std::ranges::any_of(
+            between(series.readings, cooling.from, cooling.to),
+            [&](const Reading& r) { return c.says(r, limit) == Says::wrong; });
+    });
+}
+
+/// From when each point of food that cools is cold for good; nullopt: it is not, or was not read.
+std::vector<std::optional<Instant>> cold_for_good(const Case& c, const Interval& cooling,
+                                                  const TemperatureLimit& limit) {
+    std::vector<std::optional<Instant>> from;
     for (const Case::Series& series : c.series()) {
-        const Readings inside = between(series.readings, stage.from, stage.to);
-        if (inside.empty()) {
-            continue;
-        }
+        const Readings inside = between(series.readings, cooling.from, cooling.to);
         const auto last_wrong = std::find_if(inside.rbegin(), inside.rend(), [&](const Reading& r) {
             return c.says(r, limit) == Says::wrong;
         });
-        if (last_wrong == inside.rbegin()) {
-            return std::nullopt;
-        }
-        const Reading& cold = *last_wrong.base();
-        from = std::max(from.value_or(cold.at), cold.at);
+        from.push_back(last_wrong == inside.rbegin() ? std::nullopt
+                                                     : std::optional{last_wrong.base()->at});
     }
     return from;
 }
@@ -534,19 +540,29 @@ void judge_left_in_cooling(const Case& c, std::size_t i, std::vector<Finding>& f
     if (!whole) {
         return;
     }
-    Stretch s{.from = whole->from, .to = stage.to, .running = stage.running};
-    if (came_cold(c, *whole, *limit)) {
+    const bool from_hold = came_from_hold(c, *whole);
+    if (from_hold && !has_cooling_times(c)) {
+        judge_cold_hold(c, i, {}, findings); // nothing lets it be warm on the way
+        return;
+    }
+    Stretch s{.from = stage.from, .to = stage.to, .running = stage.running};
+    std::vector<std::optional<Instant>> bound;
+    if (from_hold && !read_warm(c, *whole, *limit)) {
         s.before = joined_on(c, i, true, true, [](const StageSpan& other) {
             return other.stage == Stage::cooling || other.stage == Stage::cold_holding ||
                    other.stage == Stage::thawing;
         });
-        s.from = stage.from;
-    } else if (const auto from = cold_for_good(c, *whole, *limit)) {
-        s.from = *from;
     } else {
-        return;
+        bound = cold_for_good(c, *whole, *limit);
+        const auto first = std::ranges::min_element(bound, {}, [](const auto& at) {
+            return at.value_or(Instant::from_unix_ms(INT64_MAX));
+        });
+        if (first == bound.end() || !*first) {
+            return;
+        }
+        s.from = **first;
     }
-    const Coverage cover = coverage(c, s, *limit);
+    const Coverage cover = coverage(c, s, *limit, bound);
     if (cover.gaps.empty()) {
         return;
     }

@@ -13,31 +13,89 @@ namespace holdwarden::judge {
 using codes::TemperatureLimit;
 using records::Reading;
 
+namespace {
+
+bool heats(Stage stage) noexcept {
+    return stage == Stage::cooking || stage == Stage::reheating;
+}
+
+/// The end of the heatings that follow each other from stage `i` on; nullopt: one goes on there.
+std::optional<Instant> end_of_heatings(const std::vector<StageSpan>& stages, std::size_t i) {
+    for (std::size_t k = i;
+         k-- > 0 && (heats(stages[k].stage) || stages[k].stage == Stage::preparing);) {
+        if (heats(stages[k].stage)) {
+            return std::nullopt;
+        }
+    }
+    Instant end = stages[i].to;
+    for (std::size_t k = i + 1;
+         k < stages.size() && (heats(stages[k].stage) || stages[k].stage == Stage::preparing);
+         ++k) {
+        end = stages[k].to;
+    }
+    return end;
+}
+
+/// A time from a hot reading to the next, or to the end, in which the food was read below the limit
+/// while it was said to be heated.
+struct Fallen {
+    const Reading* hot;
+    const Reading* below;
+};
+
+std::optional<Fallen> longest_fall(const Case& c, Readings readings, Instant end,
+                                   const TemperatureLimit& limit) {
+    const auto in_heating = [&](Instant at) {
+        return std::ranges::any_of(c.stages(), [&](const StageSpan& s) {
+            return heats(s.stage) && s.from <= at && at <= s.to;
+        });
+    };
+    std::optional<Fallen> longest;
+    Span length = c.settings().largest_interval;
+    Fallen now{nullptr, nullptr};
+    const auto close = [&](Instant until) {
+        if (now.hot != nullptr && now.below != nullptr && until - now.hot->at > length) {
+            length = until - now.hot->at;
+            longest = now;
+        }
+    };
+    for (const Reading& r : readings) {
+        const Says says = c.says(r, limit);
+        if (says == Says::right) {
+            close(r.at);
+            now = {&r, nullptr};
+        } else if (says == Says::wrong && now.hot != nullptr && in_heating(r.at)) {
+            now.below = &r;
+        }
+    }
+    close(end);
+    return longest;
+}
+
+} // namespace
+
 void judge_left_in_heating(const Case& c, std::size_t i, const RoastCook& cook,
                            std::vector<Finding>& findings) {
     const StageSpan& stage = c.stages()[i];
     const codes::Requirement* requirement = hot_requirement(c, cook);
     const TemperatureLimit* limit = hold_limit(requirement);
-    if (limit == nullptr) {
+    const std::optional<Instant> end = end_of_heatings(c.stages(), i);
+    if (limit == nullptr || !end) {
         return;
     }
     for (const Case::Series& series : c.series()) {
-        const Readings inside = between(series.readings, stage.from, stage.to);
-        const auto hot = std::find_if(inside.rbegin(), inside.rend(), [&](const Reading& r) {
-            return c.says(r, *limit) == Says::right;
-        });
-        if (hot == inside.rend() || c.says(inside.back(), *limit) != Says::wrong ||
-            stage.to - hot->at <= c.settings().largest_interval) {
+        const auto fall = longest_fall(c, between(series.readings, stage.from, *end), *end, *limit);
+        if (!fall) {
             continue;
         }
         Finding f = start_finding(*requirement, stage, series.point);
         f.limit = figure_of(*limit);
         f.verdict = Verdict::not_shown;
         f.acts_as_missed = true;
-        f.reason = fmt::format(msg::left_in_heating, limit->to_text(), c.clock(hot->at),
+        f.reason = fmt::format(msg::left_in_heating, limit->to_text(), c.clock(fall->hot->at),
                                to_text(c.settings().largest_interval));
-        add_evidence(f, *hot);
-        add_evidence(f, inside.back());
+        add_evidence(f, *fall->hot);
+        add_evidence(f, *fall->below);
         settle_evidence(f);
         findings.push_back(std::move(f));
     }

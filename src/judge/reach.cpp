@@ -443,11 +443,12 @@ void add_oven(const Case& c, const codes::TableRule& rule, const StageSpan& stag
 
 namespace {
 
-/// A cook with the rests that follow it at once.
+/// A cook with the rests that follow it at once, while the roast is whole.
 StageSpan with_rest(const Case& c, const StageSpan& cook) {
     StageSpan whole = cook;
     for (const StageSpan& stage : c.stages()) {
-        if (stage.stage == Stage::resting && stage.from == whole.to && !whole.running) {
+        const bool cut = c.lot().cut && *c.lot().cut <= stage.from;
+        if (stage.stage == Stage::resting && stage.from == whole.to && !whole.running && !cut) {
             whole.to = stage.to;
             whole.running = stage.running;
         }

@@ -102,9 +102,10 @@ void judge_cold_hold(const Case& c, std::size_t stage_index,
 /// Food that stays in a cooling stage once it is cold: a silence longer than the largest interval
 /// leaves it unproven that it was kept so. Nothing is added where there is none.
 void judge_left_in_cooling(const Case& c, std::size_t stage_index, std::vector<Finding>& findings);
-/// Food that was hot in a cook or a reheat, is read below the hot limit in it later, and stays
-/// there for longer than the largest interval since it was last read hot: not heated any more, and
-/// not shown to be held.
+/// Food that was hot in a cook or a reheat, is read below the hot limit in it later, and is not hot
+/// again within the largest interval: not heated any more, and not shown to be held. Heatings that
+/// follow each other, but for what is prepared in between and after them, are one; stage `i` is
+/// its first, else nothing is judged.
 void judge_left_in_heating(const Case& c, std::size_t stage_index, const RoastCook& cook,
                            std::vector<Finding>& findings);
 /// Food held by time under a code that has no rule for it was to be kept hot or cold all the same,
@@ -137,6 +138,8 @@ bool stays_hot(const Case& c, Instant from, Instant to);
 /// Whether any point was read hot before `at`.
 bool read_hot_before(const Case& c, Instant at);
 
+/// Whether the code has times for cooling this food.
+bool has_cooling_times(const Case& c);
 /// All cooling attempts of the lot. Returns, per cold-holding stage and series, from when its limit
 /// binds.
 std::vector<std::vector<std::optional<Instant>>>

@@ -254,6 +254,11 @@ TEST_CASE("where a cooling ends above the cold limit, the limit binds when its t
     CHECK(worst(held({{0, 63}, {60, 10}, {100, 8}, {115, 3}, {200, 3}}, 210), "cold-holding") ==
           Verdict::met);
     CHECK(worst(held({{0, 63}, {60, 10}, {100, 8}}, 110), "cold-holding") == std::nullopt);
+    // One reading at 3 °C before the cold hold, which speaks.
+    Lot one;
+    one.stage(Stage::cooling, 0).stage(Stage::cold_holding, 125);
+    one.readings({{0, 64}, {5, 62}, {110, 10}, {125, 3}, {200, 3}}, Scale::celsius).served(200);
+    CHECK(worst(one.judged(pack("fr-2009")), "cold-holding") == Verdict::met);
 }
 
 TEST_CASE("cold food that is moved to a cooling stage is still held") {
@@ -261,12 +266,37 @@ TEST_CASE("cold food that is moved to a cooling stage is still held") {
     const auto moved = [](double last, double end) {
         Lot lot;
         lot.stage(Stage::cold_holding, 0).stage(Stage::cooling, 100);
-        lot.readings({{0, 7}, {90, 7}, {last, 7}}, Scale::celsius).served(end);
+        lot.readings({{0, 7}, {90, 7}, {last, 7}, {last + 1, 7}}, Scale::celsius).served(end);
         return worst(lot.judged(pack("uk-england")), "cold-holding");
     };
-    CHECK(moved(90, 300) == Verdict::not_shown);
+    CHECK(moved(91, 300) == Verdict::not_shown);
     CHECK(moved(200, 300) == Verdict::met);
     CHECK(moved(211, 300) == Verdict::not_shown); // 121 minutes
+}
+
+TEST_CASE("cold food is not let warm in a cooling stage by a code without cooling times") {
+    const auto read = [](std::vector<Row> rows) {
+        Lot lot;
+        lot.stage(Stage::cold_holding, 0).stage(Stage::cooling, 60);
+        lot.readings({{0, 5}, {60, 5}}, Scale::celsius).readings(std::move(rows), Scale::celsius);
+        lot.served(300);
+        return worst(lot.judged(pack("uk-england")), "cold-holding");
+    };
+    CHECK(read({{120, 20}, {180, 20}, {300, 20}}) == Verdict::not_met);
+    CHECK(read({{120, 5}, {180, 9}, {240, 5}, {300, 5}}) == Verdict::not_met);
+    CHECK(read({{120, 5}, {180, 5}, {240, 5}, {300, 5}}) == Verdict::met);
+    // A point that is still warm takes nothing off another one's silence.
+    const auto edge = [](std::vector<Row> rows) {
+        Lot lot;
+        lot.stage(Stage::hot_holding, 0).stage(Stage::cooling, 60);
+        lot.readings({{0, 65}, {60, 65}, {61, 64}, {120, 20}, {180, 5}, {240, 5}, {400, 5}},
+                     Scale::celsius);
+        lot.readings(std::move(rows), Scale::celsius, "edge").served(400);
+        return worst(lot.judged(pack("uk-england")), "cold-holding");
+    };
+    CHECK(edge({}) == Verdict::not_shown);
+    CHECK(edge({{62, 64}, {100, 34}}) == Verdict::not_shown);
+    CHECK(edge({{62, 64}, {300, 4}}) == std::nullopt); // read cold in between
 }
 
 TEST_CASE("food that falls below the hot limit in a cook or a reheat and stays there is not held") {
@@ -281,6 +311,18 @@ TEST_CASE("food that falls below the hot limit in a cook or a reheat and stays t
     CHECK(left(Stage::cooking, 181, 90) == Verdict::not_shown);
     CHECK(left(Stage::reheating, 181, 90) == Verdict::not_shown);
     CHECK(left(Stage::cooking, 181, 135) == std::nullopt);
+    // Entered again, prepared after it, or hot again hours later: it was not held.
+    const auto then = [](Stage next, std::vector<Row> rows) {
+        Lot lot{FoodKind::poultry};
+        lot.stage(Stage::cooking, 0).stage(next, 170);
+        lot.readings({{0, 40}, {50, 170}, {51, 170}, {160, 90}}).readings(std::move(rows));
+        return worst(judged_at_end(lot), "hot-holding");
+    };
+    CHECK(then(Stage::preparing, {{400, 80}}) == Verdict::not_shown);
+    CHECK(then(Stage::cooking, {{400, 80}}) == Verdict::not_shown);
+    CHECK(then(Stage::cooking, {{172, 140}}) == Verdict::not_shown);
+    CHECK(then(Stage::cooking, {{171, 140}, {200, 140}}) == std::nullopt); // two hours
+    CHECK(then(Stage::hot_holding, {{170, 140}, {200, 140}}) == Verdict::met);
 }
 
 TEST_CASE("food that was held hot before its first cook on record was made by then") {
@@ -295,4 +337,15 @@ TEST_CASE("food that was held hot before its first cook on record was made by th
     CHECK(marked(Stage::reheating) == Verdict::not_met);
     CHECK(marked(Stage::initial_heating) == Verdict::met); // day 6 from the full cook
     CHECK(marked(Stage::preparing) == Verdict::met);
+    // Kept cold for a week before its only cook, and for no day after it.
+    Lot before;
+    before.stage(Stage::hot_holding, 0).stage(Stage::cooling, 60).stage(Stage::cold_holding, 310);
+    before.stage(Stage::cooking, 11000).stage(Stage::hot_holding, 11060).served(11100);
+    CHECK(worst(before.judged(fda()), "date-mark") == Verdict::not_met); // day 8
+    // Ten days in the freezer are none of the seven, also before the second cook.
+    Lot frozen;
+    frozen.stage(Stage::hot_holding, 0).stage(Stage::cold_holding, 60).stage(Stage::frozen, 310);
+    frozen.stage(Stage::thawing, 14710).stage(Stage::cooking, 14800);
+    frozen.stage(Stage::cold_holding, 14900).served(16300);
+    CHECK(worst(frozen.judged(fda()), "date-mark") == Verdict::met);
 }

@@ -713,3 +713,28 @@ TEST_CASE("a cooling broken off while the food was still hot needs no reheat") {
                   [](const codes::Requirement& r) { return r.id == "hot-holding"; });
     CHECK(put_back(135, silent));
 }
+
+TEST_CASE("a roast's time goes on in the rest, but not once it is cut") {
+    // FDA Food Code 2022, 3-401.11(B)(2), its chart and the note to it: 131 °F for 89 minutes,
+    // which may include the heat that goes on after the oven.
+    const auto rested = [](std::optional<double> cut, Stage after) {
+        Lot lot{FoodKind::intact_roast};
+        lot.stage(Stage::cooking, 0).stage(after, 75).steady(60, 150, 10, 131).served(151);
+        lot.readings({{0, 60}});
+        lot.history().raw_mass_g = 6000;
+        lot.history().stages.front().oven = OvenKind::convection;
+        lot.history().stages.front().setting =
+            Temperature::of_thousandths(325'000, Scale::fahrenheit);
+        if (cut) {
+            lot.history().cut = at(*cut);
+        }
+        const LotJudgement j = lot.judged(fda());
+        const auto found = std::ranges::find(j.findings, "cooking-roast", &Finding::requirement);
+        REQUIRE(found != j.findings.end());
+        return found->verdict;
+    };
+    CHECK(rested(std::nullopt, Stage::resting) == Verdict::met);
+    CHECK(rested(150, Stage::resting) == Verdict::met);       // 90 minutes by then
+    CHECK(rested(120, Stage::resting) == Verdict::not_shown); // oven or not, too short
+    CHECK(rested(std::nullopt, Stage::hot_holding) == Verdict::not_met);
+}
