@@ -187,9 +187,10 @@ void Condensing::at_least_every(Span interval) {
 }
 
 bool Condensing::binds_cold(Stage stage, const Cuts& cuts) noexcept {
-    // Where a cooling ends above the limit, cold holding binds in the cooling stage too.
-    return is_cold_hold(stage) || (stage == Stage::cooling && cuts.coldest_target &&
-                                   *cuts.coldest_target > cuts.cold_till.value_or(kNever));
+    // Where a cooling ends above the limit, or has no times, cold holding binds in its stage too.
+    const bool cools_freely =
+        !cuts.cold_till || (cuts.coldest_target && *cuts.coldest_target <= *cuts.cold_till);
+    return is_cold_hold(stage) || (stage == Stage::cooling && !cools_freely);
 }
 
 bool Condensing::goes_by_rows(Stage stage) const noexcept {
