@@ -417,15 +417,26 @@ std::vector<Instant> bounds_of(const records::LotHistory& lot, const Settings& s
     return bounds;
 }
 
+/// Whether food may be put to a hot hold that was read cold before anything was done to it.
+bool was_read_before(const records::LotHistory& lot) {
+    return !lot.stages.empty() &&
+           (lot.stages.front().stage == Stage::preparing ||
+            std::ranges::any_of(lot.points, [&](const records::PointSeries& series) {
+                return !series.readings.empty() &&
+                       series.readings.front().at < lot.stages.front().from;
+            }));
+}
+
 /// Stages in which every reading matters, wherever in the lot's life they come.
 bool asks_for_all(const records::LotHistory& lot) {
-    bool was_cold = false;
+    bool may_be_cold = was_read_before(lot);
     for (const records::StageEntry& stage : lot.stages) {
-        if (stage.stage == Stage::time_control || (was_cold && is_hot_hold(stage.stage))) {
+        if (stage.stage == Stage::time_control || (may_be_cold && is_hot_hold(stage.stage))) {
             return true; // the latter is a reheat: nobody reheated it
         }
-        if (stage.stage != Stage::preparing) {
-            was_cold = is_cold(stage.stage);
+        // A first heating is no reheat where the code has no rule for it.
+        if (stage.stage != Stage::preparing && stage.stage != Stage::initial_heating) {
+            may_be_cold = is_cold(stage.stage);
         }
     }
     return false;

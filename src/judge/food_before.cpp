@@ -1,4 +1,5 @@
 // In what state food came into a stage: hot, cold, or nobody can tell.
+#include "internal/intervals.hpp"
 #include "internal/rules.hpp"
 
 #include <algorithm>
@@ -69,25 +70,27 @@ bool stays_hot(const Case& c, Instant from, Instant to) {
         })) {
         return false;
     }
-    std::vector<Instant> good;
+    std::vector<Interval> good; // what was left out between two readings was like them
     for (const Case::Series& series : c.series()) {
-        for (const Reading& r : series.readings) {
+        for (std::size_t i = 0; i < series.readings.size(); ++i) {
+            const Reading& r = series.readings[i];
             if (c.says(r, *hot) == Says::right) {
-                good.push_back(r.at);
+                good.push_back({r.left_out > 0 && i > 0 ? series.readings[i - 1].at : r.at, r.at});
             }
         }
     }
-    std::ranges::sort(good);
-    const auto later = std::ranges::upper_bound(good, from);
-    Instant last = later == good.begin() ? from : *std::prev(later);
-    for (auto next = later; last < to; ++next) {
-        const Instant at = next == good.end() ? std::max(to, c.now()) : *next;
-        if (at - last > c.settings().largest_interval) {
+    Instant last = from;
+    bool any = false;
+    for (const Interval& shown : joined(std::move(good))) {
+        if (shown.from > from && last < to && shown.from - last > c.settings().largest_interval) {
             return false;
         }
-        last = at;
+        if (shown.from <= from || last < to) {
+            last = any ? std::max(last, shown.to) : shown.to;
+            any = true;
+        }
     }
-    return true;
+    return last >= to || std::max(to, c.now()) - last <= c.settings().largest_interval;
 }
 
 ColdIn put_in_cold(const Case& c, std::size_t i) {
