@@ -77,8 +77,9 @@ std::vector<Window> windows_of(const Case& c) {
             windows.push_back({&requirement, rule});
         }
     }
-    std::ranges::stable_partition(
-        windows, [](const Window& w) { return w.rule->start != WindowStart::end_of_window; });
+    std::stable_partition(windows.begin(), windows.end(), [](const Window& w) {
+        return w.rule->start != WindowStart::end_of_window;
+    });
     return windows;
 }
 

@@ -215,6 +215,7 @@ SpanBracket time_below_hot_limit(const Case& c, const RoastCook& cook) {
         return {};
     }
     std::vector<Tally> tallies;
+    tallies.reserve(all.size());
     for (const Limited& one : all) {
         tallies.emplace_back(c, one.stretch, Limits{nullptr, one.limit});
     }

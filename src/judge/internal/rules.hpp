@@ -92,29 +92,27 @@ RoastCook roast_in(const Case& c, const RoastCook& roast, const StageSpan& stage
 
 /// The hot-holding requirement that binds with what holds of the roast exception; nullptr: none.
 const codes::Requirement* hot_requirement(const Case& c, const RoastCook& roast);
-void judge_hot_hold(const Case& c, std::size_t stage_index, const RoastCook& roast,
+void judge_hot_hold(const Case& c, std::size_t i, const RoastCook& cook,
                     std::vector<Finding>& findings);
 /// Cold holding; `from` per series: when the limit begins to bind (the end of cooling), nullopt
 /// while it does not yet.
-void judge_cold_hold(const Case& c, std::size_t stage_index,
-                     const std::vector<std::optional<Instant>>& from,
+void judge_cold_hold(const Case& c, std::size_t i, const std::vector<std::optional<Instant>>& from,
                      std::vector<Finding>& findings);
 /// Food that stays in a cooling stage once it is cold: a silence longer than the largest interval
 /// leaves it unproven that it was kept so. Nothing is added where there is none.
-void judge_left_in_cooling(const Case& c, std::size_t stage_index, std::vector<Finding>& findings);
+void judge_left_in_cooling(const Case& c, std::size_t i, std::vector<Finding>& findings);
 /// Food that was hot in a cook or a reheat, is read below the hot limit in it later, and is not hot
 /// again within the largest interval: not heated any more, and not shown to be held. Heatings that
 /// follow each other, but for what is prepared in between and after them, are one; stage `i` is
 /// its first, else nothing is judged.
-void judge_left_in_heating(const Case& c, std::size_t stage_index, const RoastCook& cook,
+void judge_left_in_heating(const Case& c, std::size_t i, const RoastCook& cook,
                            std::vector<Finding>& findings);
 /// Food held by time under a code that has no rule for it was to be kept hot or cold all the same,
 /// which nothing shows.
-void judge_time_without_rule(const Case& c, std::size_t stage_index,
-                             std::vector<Finding>& findings);
+void judge_time_without_rule(const Case& c, std::size_t i, std::vector<Finding>& findings);
 /// Time below the hot limit over every rest and hold, at the worst point: from one wrong reading to
 /// the next at least; at most also next to them and to doubtful ones, and in every silence.
-SpanBracket time_below_hot_limit(const Case& c, const RoastCook& roast);
+SpanBracket time_below_hot_limit(const Case& c, const RoastCook& cook);
 
 /// Time between the cold and the hot limit over the lot's whole life, whatever the stage, bracketed
 /// in the same way. A silence in the freezer does not count.
@@ -131,7 +129,7 @@ void doubt_reheats(const Case& c, std::vector<Finding>& reheats);
 /// in which it was read below the hot limit, or perhaps, not read often enough to tell; or read
 /// cold before anything was done to it.
 enum class ColdIn { no, perhaps, yes };
-ColdIn put_in_cold(const Case& c, std::size_t stage_index);
+ColdIn put_in_cold(const Case& c, std::size_t i);
 /// Whether the food is shown hot all the time: no reading below the hot limit, and no silence
 /// longer than the largest interval from the last good reading by `from` to the first since `to`.
 bool stays_hot(const Case& c, Instant from, Instant to);
