@@ -495,13 +495,12 @@ std::optional<Interval> whole_cooling(const std::vector<StageSpan>& stages, std:
     return whole;
 }
 
-/// Whether food was moved from a cold hold to a cooling.
-bool came_from_hold(const Case& c, const Interval& cooling) {
-    const auto first = std::ranges::find(c.stages(), cooling.from, &StageSpan::from);
-    const StageSpan* previous =
-        done_before(c.stages(), static_cast<std::size_t>(first - c.stages().begin()));
-    return previous != nullptr &&
-           (previous->stage == Stage::cold_holding || previous->stage == Stage::thawing);
+/// Whether food was moved from a cold hold to the coolings of which stage `i` is one.
+bool came_from_hold(const std::vector<StageSpan>& stages, std::size_t i) {
+    while (i > 0 && (stages[i].stage == Stage::cooling || stages[i].stage == Stage::preparing)) {
+        --i;
+    }
+    return stages[i].stage == Stage::cold_holding || stages[i].stage == Stage::thawing;
 }
 
 bool read_warm(const Case& c, const Interval& cooling, const TemperatureLimit& limit) {
@@ -536,13 +535,13 @@ void judge_left_in_cooling(const Case& c, std::size_t i, std::vector<Finding>& f
         return;
     }
     const StageSpan& stage = c.stages()[i];
-    const auto whole = whole_cooling(c.stages(), i);
-    if (!whole) {
-        return;
-    }
-    const bool from_hold = came_from_hold(c, *whole);
+    const bool from_hold = came_from_hold(c.stages(), i);
     if (from_hold && !has_cooling_times(c)) {
         judge_cold_hold(c, i, {}, findings); // nothing lets it be warm on the way
+        return;
+    }
+    const auto whole = whole_cooling(c.stages(), i);
+    if (!whole) {
         return;
     }
     Stretch s{.from = stage.from, .to = stage.to, .running = stage.running};

@@ -48,9 +48,9 @@ TEST_CASE("us-fda-2022 holds the published figures in both scales, and no others
             "165 °F (74 °C) or above 0 s",
             // FDA Food Code 2022, 3-401.13 (from memory).
             "cooking | 3-401.13 | plant | 135 °F (57 °C) or above 0 s",
-            // "Rest counts": the note to the chart, Virginia 12VAC5-421-700 and a cookbook digest
-            // of the
-            // 2013 edition.
+            // "Rest counts": the note to the chart, in an excerpt of the 2013 edition and in the
+            // CDC
+            // Vessel Sanitation Program manual of 2018; for 2022 from memory.
             "cooking-roast | 3-401.11(B) | intact-roast | " + kRoastRows + kRoastOvens +
                 "; rest counts",
             // Minnesota Rules 4626.0349 (2019), Virginia 12VAC5-421-725, Delaware Food Code (2014):

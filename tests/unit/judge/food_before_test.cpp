@@ -285,6 +285,10 @@ TEST_CASE("cold food is not let warm in a cooling stage by a code without coolin
     CHECK(read({{120, 20}, {180, 20}, {300, 20}}) == Verdict::not_met);
     CHECK(read({{120, 5}, {180, 9}, {240, 5}, {300, 5}}) == Verdict::not_met);
     CHECK(read({{120, 5}, {180, 5}, {240, 5}, {300, 5}}) == Verdict::met);
+    Lot again; // the stage entered again
+    again.stage(Stage::cold_holding, 0).stage(Stage::cooling, 60).stage(Stage::cooling, 200);
+    again.readings({{0, 5}, {60, 5}, {120, 20}, {190, 5}, {210, 5}, {300, 5}}, Scale::celsius);
+    CHECK(worst(again.served(300).judged(pack("uk-england")), "cold-holding") == Verdict::not_met);
     // A point that is still warm takes nothing off another one's silence.
     const auto edge = [](std::vector<Row> rows) {
         Lot lot;
