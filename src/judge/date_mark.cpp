@@ -49,9 +49,10 @@ const StageSpan* made_by(const Case& c) {
             return &stage;
         }
     }
-    const auto ready =
-        std::ranges::find_if(c.stages(), [](const StageSpan& s) { return shows_ready(s.stage); });
-    return ready_to_eat(c) && ready != c.stages().end() ? &*ready : nullptr;
+    return ready_to_eat(c)
+               ? &*std::ranges::find_if(c.stages(),
+                                        [](const StageSpan& s) { return shows_ready(s.stage); })
+               : nullptr;
 }
 
 /// The cook by which the food was made; nullptr: it came as food that was made already.
