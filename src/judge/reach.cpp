@@ -149,6 +149,33 @@ RowResult time_at_or_above(const Case& c, const codes::TableRow& row, Readings r
     return walk.done();
 }
 
+/// The reading that a row's margin is of: the coldest of its longest run; the hottest where the row
+/// is to be reached only, or kept no longer than one typed reading stands for.
+std::optional<Reading> telling_of(const codes::TableRow& row, const RowResult& r) {
+    if (row.keep <= kTypedReadingServes) {
+        return r.hottest;
+    }
+    return r.shorter ? std::optional{r.shorter->coldest} : std::nullopt;
+}
+
+/// Of several rows that are met, the one met by the widest margin.
+struct Telling {
+    const codes::TableRow* row = nullptr;
+    std::optional<Reading> reading{};
+    std::int32_t margin = 0;
+
+    void take(const codes::TableRow& met, const std::optional<Reading>& by) {
+        if (by) {
+            const std::int32_t here = met.at.clearance(by->value).in(Scale::celsius).thousandths();
+            if (row == nullptr || here > margin) {
+                row = &met;
+                reading = by;
+                margin = here;
+            }
+        }
+    }
+};
+
 std::optional<Reading> hottest_trusted(Readings readings) {
     std::optional<Reading> hottest;
     for (const Reading& r : readings) {
@@ -164,11 +191,18 @@ std::optional<Reading> hottest_trusted(Readings readings) {
 Dwell judge_rows(const Case& c, const std::vector<codes::TableRow>& rows, Readings readings,
                  const StageSpan& stage) {
     Dwell best;
+    Telling surest;
     bool possible = false;
     for (const codes::TableRow& row : rows) {
         const RowResult r = time_at_or_above(c, row, readings, stage);
         const Span shorter = r.shorter ? r.shorter->length : Span{};
         const bool enough = r.reached && shorter >= row.keep;
+        if (enough) {
+            surest.take(row, telling_of(row, r));
+        }
+        if (best.verdict == Verdict::met) {
+            continue; // the first row that is met speaks; only the margin may be of another
+        }
         const bool may_do = (r.reached || r.maybe) && r.longer >= row.keep;
         possible = possible || may_do;
         const bool nearer =
@@ -180,15 +214,18 @@ Dwell judge_rows(const Case& c, const std::vector<codes::TableRow>& rows, Readin
             if (r.shorter) {
                 best.evidence = {r.shorter->first, r.shorter->last};
             }
-            best.telling = row.keep == Span{} ? r.hottest
-                           : r.shorter        ? std::optional{r.shorter->coldest}
-                                              : std::nullopt;
+            best.telling = telling_of(row, r);
+            best.telling_row = &row;
         }
         if (enough) {
             best.verdict = Verdict::met;
             best.kept_from = r.kept_from;
-            return best;
         }
+    }
+    if (best.verdict == Verdict::met) {
+        best.telling = surest.reading;
+        best.telling_row = surest.row;
+        return best;
     }
     best.telling = best.telling ? best.telling : hottest_trusted(readings);
     best.verdict = stage.running ? Verdict::open : possible ? Verdict::not_shown : Verdict::not_met;
@@ -203,8 +240,9 @@ Dwell judge_rows(const Case& c, const std::vector<codes::TableRow>& rows, Readin
 
 void tell_margin(const Case& c, Finding& f, const Dwell& dwell) {
     if (dwell.telling) {
-        f.margin.temperature = dwell.row->at.clearance(dwell.telling->value);
-        f.conformity = c.conformity(*dwell.telling, dwell.row->at);
+        const codes::TemperatureLimit& at = dwell.telling_row->at;
+        f.margin.temperature = at.clearance(dwell.telling->value);
+        f.conformity = c.conformity(*dwell.telling, at);
     }
 }
 

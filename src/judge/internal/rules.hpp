@@ -38,9 +38,11 @@ struct Dwell {
     SpanBracket kept;                     ///< at or above that row's temperature
     std::optional<Instant> kept_from{}; ///< if met: the first reading of the first run that kept it
     std::vector<records::Reading> evidence;
-    /// What the margin is of: the coldest of the run that kept the row longest, or the hottest
-    /// where it was to be reached only; never a suspect one.
+    /// What the margin is of, and the row it is from: of the rows that are met the one met by the
+    /// widest margin. The coldest of the run that kept the row longest; the hottest where it is to
+    /// be reached only, or kept for seconds. Never a suspect reading.
     std::optional<records::Reading> telling{};
+    const codes::TableRow* telling_row = nullptr;
 };
 /// How far the telling reading lies from the row, and the chance that it does.
 void tell_margin(const Case& c, Finding& f, const Dwell& dwell);

@@ -32,18 +32,29 @@ Finding first(const LotJudgement& j, std::string_view id) {
 } // namespace
 
 TEST_CASE("a time kept at a temperature is as sure as its coldest reading") {
-    // 145 °F for 3 minutes: kept at exactly 145 °F, then one reading of 150 °F.
-    Lot lot = by_probe_good_to_one_degree(FoodKind::intact_roast);
-    lot.history().raw_mass_g = 3000;
-    lot.stage(Stage::cooking, 0);
-    lot.readings({{0, 60}, {100, 145}, {105, 145}, {110, 145}, {115, 145}, {120, 150}}).served(130);
-    const LotJudgement j = lot.judged(fda());
-    const auto kept = std::ranges::find_if(j.findings, [](const Finding& f) {
-        return f.verdict == Verdict::met && f.conformity.has_value();
-    });
-    REQUIRE(kept != j.findings.end());
-    CHECK(kept->conformity->probability == Approx(0.5).margin(0.001));
-    CHECK(kept->margin.temperature->thousandths() == 0);
+    const auto kept = [](FoodKind food, double last) {
+        Lot lot = by_probe_good_to_one_degree(food);
+        lot.history().raw_mass_g = 6000;
+        lot.stage(Stage::cooking, 0);
+        lot.history().stages.front().oven = OvenKind::convection;
+        lot.history().stages.front().setting = Temperature::of_thousandths(260'000, F);
+        lot.readings({{0, 60}, {100, 145}, {105, 145}, {110, 145}, {115, 145}, {120, last}});
+        return lot.served(130).judged(fda());
+    };
+    // 3-401.11(A)(2): 145 °F for 3 minutes. Kept at exactly 145 °F, then one reading of 150 °F.
+    const Finding ground = first(kept(FoodKind::ground, 150), "cooking");
+    CHECK(ground.verdict == Verdict::met);
+    CHECK(ground.margin.temperature->thousandths() == 0);
+    CHECK(ground.conformity->probability == Approx(0.5).margin(1e-6));
+    // 3-401.11(B)(2): 138 °F for 18 minutes, kept with 7 °F to spare, is the widest margin of the
+    // rows that these 20 minutes meet.
+    const Finding roast = first(kept(FoodKind::intact_roast, 145), "cooking-roast");
+    CHECK(roast.verdict == Verdict::met);
+    CHECK(roast.margin.temperature->thousandths() == 7000);
+    CHECK(roast.conformity->probability == Approx(phi(7 * std::sqrt(3.0))).margin(1e-6));
+    // (A)(1)(b): 145 °F for 15 seconds, and 200 °F was read.
+    const Finding hot = first(kept(FoodKind::whole_cut, 200), "cooking");
+    CHECK(hot.margin.temperature->thousandths() == 55000);
 }
 
 TEST_CASE("no chance is told by a suspect reading, nor where an oven is what is missing") {
