@@ -195,6 +195,9 @@ inline constexpr const char* not_read_since_heated_again =
 inline constexpr const char* left_in_heating =
     "It was hot ({}) until {}, fell below that while it was still said to be heated, and stayed so for "
     "longer than {}.";
+inline constexpr const char* left_in_preparing =
+    "It was prepared from {} to {} and then kept on as before. Nothing shows it at {} for {} of that; no "
+    "more than {} pass as preparing.";
 inline constexpr const char* no_rule_for_time =
     "It was held by time, for which this code has no rule: it was to be kept at {}, and that is not "
     "shown.";

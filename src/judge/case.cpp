@@ -216,6 +216,11 @@ bool is_cold(Stage stage) noexcept {
            stage == Stage::thawing;
 }
 
+bool further_out(const Reading& a, const Reading& b, const codes::TemperatureLimit& limit) noexcept {
+    return limit.clearance(a.value).in(Scale::celsius).thousandths() <
+           limit.clearance(b.value).in(Scale::celsius).thousandths();
+}
+
 const codes::TemperatureLimit* hold_limit(const codes::Requirement* requirement) noexcept {
     const auto* rule =
         requirement == nullptr ? nullptr : std::get_if<codes::HoldRule>(&requirement->rule);

@@ -63,6 +63,19 @@ bool read_hot_before(const Case& c, Instant at) {
            });
 }
 
+std::vector<Interval> shown_right(const Case& c, const TemperatureLimit& limit) {
+    std::vector<Interval> good; // what was left out between two readings was like them
+    for (const Case::Series& series : c.series()) {
+        for (std::size_t i = 0; i < series.readings.size(); ++i) {
+            const Reading& r = series.readings[i];
+            if (c.says(r, limit) == Says::right) {
+                good.push_back({r.left_out > 0 && i > 0 ? series.readings[i - 1].at : r.at, r.at});
+            }
+        }
+    }
+    return joined(std::move(good));
+}
+
 bool stays_hot(const Case& c, Instant from, Instant to) {
     const TemperatureLimit* hot = hold_limit(c, "hot-holding");
     if (hot == nullptr || any_reading(c, from, to, [&](const Reading& r) {
@@ -70,18 +83,9 @@ bool stays_hot(const Case& c, Instant from, Instant to) {
         })) {
         return false;
     }
-    std::vector<Interval> good; // what was left out between two readings was like them
-    for (const Case::Series& series : c.series()) {
-        for (std::size_t i = 0; i < series.readings.size(); ++i) {
-            const Reading& r = series.readings[i];
-            if (c.says(r, *hot) == Says::right) {
-                good.push_back({r.left_out > 0 && i > 0 ? series.readings[i - 1].at : r.at, r.at});
-            }
-        }
-    }
     Instant last = from;
     bool any = false;
-    for (const Interval& shown : joined(std::move(good))) {
+    for (const Interval& shown : shown_right(c, *hot)) {
         if (shown.from > from && last < to && shown.from - last > c.settings().largest_interval) {
             return false;
         }

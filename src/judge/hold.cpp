@@ -144,12 +144,6 @@ double area_between(const Reading& a, const Reading& b, const TemperatureLimit& 
     return (depth(a) + depth(b)) / 2.0 * (b.at - a.at).in_minutes();
 }
 
-/// Further on the wrong side than b: distances from the own-scale limits, compared in one scale.
-bool further_out(const Reading& a, const Reading& b, const TemperatureLimit& limit) noexcept {
-    return limit.clearance(a.value).in(Scale::celsius).thousandths() <
-           limit.clearance(b.value).in(Scale::celsius).thousandths();
-}
-
 /// The stretches of one series on the wrong side: from its first wrong reading to the last before a
 /// right one.
 std::vector<Excursion> excursions(const Case& c, const Stretch& s, Readings all,

@@ -182,6 +182,7 @@ LotJudgement judge_values(const Case& c, const Part& part) {
         if (stages[i].stage == Stage::cooking || stages[i].stage == Stage::reheating) {
             judge_left_in_heating(c, i, roast, j.findings);
         }
+        judge_left_in_preparing(c, i, roast, j.findings);
         judge_time_without_rule(c, i, j.findings);
     }
     j.findings.insert(j.findings.end(), reheats.begin(), reheats.end());

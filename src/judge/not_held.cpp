@@ -72,6 +72,77 @@ std::optional<Fallen> longest_fall(const Case& c, Readings readings, Instant end
     return longest;
 }
 
+/// What is prepared in entries that follow each other, between two holds of one sort.
+struct Prepared {
+    Instant from;
+    Instant to;
+    const StageSpan* hold; ///< the one that follows
+};
+
+/// The preparing that stage `i` begins; nullopt: it begins none, or none between two such holds.
+std::optional<Prepared> prepared_from(const std::vector<StageSpan>& stages, std::size_t i) {
+    if (stages[i].stage != Stage::preparing || i == 0 || stages[i - 1].stage == Stage::preparing ||
+        stages[i - 1].stage == Stage::time_control) {
+        return std::nullopt;
+    }
+    const auto next = std::find_if(stages.begin() + static_cast<std::ptrdiff_t>(i), stages.end(),
+                                   [](const StageSpan& s) { return s.stage != Stage::preparing; });
+    if (next == stages.end()) {
+        return std::nullopt;
+    }
+    const bool goes_on = is_cold(stages[i - 1].stage) ? next->stage == Stage::cold_holding
+                                                      : is_hot_hold(next->stage);
+    return goes_on ? std::optional{Prepared{stages[i].from, next->from, &*next}} : std::nullopt;
+}
+
+/// The longest time within what was prepared for which none of `right` vouches.
+Span longest_silence(const Prepared& p, const std::vector<Interval>& right) {
+    Span longest;
+    Instant last = p.from;
+    for (const Interval& one : right) {
+        longest = std::max(longest, std::min(one.from, p.to) - last);
+        last = std::max(last, one.to);
+    }
+    return std::max(longest, p.to - last);
+}
+
+/// A time between readings of one point on the right side, in which one was on the wrong side.
+struct Beyond {
+    Span length{};
+    const Reading* worst = nullptr;
+};
+
+/// The longest within what was prepared.
+Beyond longest_beyond(const Case& c, const Prepared& p, Readings readings,
+                      const TemperatureLimit& limit) {
+    Beyond longest;
+    Beyond now;
+    Instant right = p.from;
+    const auto close = [&](Instant at) {
+        now.length = at - right;
+        if (now.worst != nullptr && now.length > longest.length) {
+            longest = now;
+        }
+        now.worst = nullptr;
+        right = at;
+    };
+    const Readings inside = between(readings, p.from, p.to);
+    for (std::size_t i = 0; i < inside.size();) {
+        const std::size_t first = i;
+        const Says says = c.says_instant(inside, i, limit);
+        if (says == Says::right) {
+            close(inside[first].at);
+        }
+        for (std::size_t k = first; says == Says::wrong && k < i; ++k) {
+            if (now.worst == nullptr || further_out(inside[k], *now.worst, limit)) {
+                now.worst = &inside[k];
+            }
+        }
+    }
+    close(p.to);
+    return longest;
+}
+
 } // namespace
 
 void judge_left_in_heating(const Case& c, std::size_t i, const RoastCook& cook,
@@ -98,6 +169,46 @@ void judge_left_in_heating(const Case& c, std::size_t i, const RoastCook& cook,
         add_evidence(f, *fall->below);
         settle_evidence(f);
         findings.push_back(std::move(f));
+    }
+}
+
+void judge_left_in_preparing(const Case& c, std::size_t i, const RoastCook& cook,
+                             std::vector<Finding>& findings) {
+    const std::optional<Prepared> prepared = prepared_from(c.stages(), i);
+    if (!prepared) {
+        return;
+    }
+    const codes::Requirement* requirement =
+        is_hot_hold(prepared->hold->stage) ? hot_requirement(c, roast_in(c, cook, *prepared->hold))
+                                           : c.pack().find_one("cold-holding", c.lot().food);
+    const TemperatureLimit* limit = hold_limit(requirement);
+    if (limit == nullptr) {
+        return;
+    }
+    bool any = false;
+    const auto add = [&](const std::string& point, Span unproven, const Reading* worst) {
+        if (unproven <= kLongestPreparing) {
+            return;
+        }
+        Finding f = start_finding(*requirement, c.stages()[i], point);
+        f.limit = figure_of(*limit);
+        f.verdict = Verdict::not_shown;
+        f.acts_as_missed = true;
+        f.reason =
+            fmt::format(msg::left_in_preparing, c.clock(prepared->from), c.clock(prepared->to),
+                        limit->to_text(), to_text(unproven), to_text(kLongestPreparing));
+        if (worst != nullptr) {
+            add_evidence(f, *worst);
+        }
+        findings.push_back(std::move(f));
+        any = true;
+    };
+    for (const Case::Series& series : c.series()) {
+        const Beyond beyond = longest_beyond(c, *prepared, series.readings, *limit);
+        add(series.point, beyond.length, beyond.worst);
+    }
+    if (!any) {
+        add("", longest_silence(*prepared, shown_right(c, *limit)), nullptr);
     }
 }
 

@@ -117,6 +117,11 @@ bool is_cold(Stage stage) noexcept;     ///< cooling, cold-holding, frozen, thaw
 std::optional<Instant> interpolated(const records::Reading& a, const records::Reading& b,
                                     const codes::TemperatureLimit& limit) noexcept;
 
+/// Whether `a` lies further on the wrong side than `b`: distances from the own-scale limits,
+/// compared in one scale.
+bool further_out(const records::Reading& a, const records::Reading& b,
+                 const codes::TemperatureLimit& limit) noexcept;
+
 /// The limit of a holding requirement; nullptr: it is none, or another sort of rule.
 const codes::TemperatureLimit* hold_limit(const codes::Requirement* requirement) noexcept;
 /// That of the lot's food, by the requirement's id.

@@ -3,6 +3,7 @@
 // One function per kind of rule; judge.cpp calls them in the order the food lived.
 
 #include "case.hpp"
+#include "intervals.hpp"
 
 #include <functional>
 
@@ -109,6 +110,16 @@ void judge_left_in_cooling(const Case& c, std::size_t i, std::vector<Finding>& f
 /// its first, else nothing is judged.
 void judge_left_in_heating(const Case& c, std::size_t i, const RoastCook& cook,
                            std::vector<Finding>& findings);
+/// How long food may be prepared between two holds of one sort and leave nothing unproven (common
+/// practice, no source; the model code names no figure, Washington's WAC 246-215 caps active
+/// preparation at two hours).
+inline constexpr Span kLongestPreparing = Span::hours(2);
+/// Hot food that is prepared and held hot again without a reheat, or cold food that is prepared and
+/// held cold again: where it is not shown to keep to the limit for longer than kLongestPreparing
+/// meanwhile, the hold is not shown. What is prepared in several entries is one; stage `i` is its
+/// first, else nothing is judged.
+void judge_left_in_preparing(const Case& c, std::size_t i, const RoastCook& cook,
+                             std::vector<Finding>& findings);
 /// Food held by time under a code that has no rule for it was to be kept hot or cold all the same,
 /// which nothing shows.
 void judge_time_without_rule(const Case& c, std::size_t i, std::vector<Finding>& findings);
@@ -132,6 +143,8 @@ void doubt_reheats(const Case& c, std::vector<Finding>& reheats);
 /// cold before anything was done to it.
 enum class ColdIn { no, perhaps, yes };
 ColdIn put_in_cold(const Case& c, std::size_t i);
+/// When readings of any point show the food on the right side of the limit, in order, apart.
+std::vector<Interval> shown_right(const Case& c, const codes::TemperatureLimit& limit);
 /// Whether the food is shown hot all the time: no reading below the hot limit, and no silence
 /// longer than the largest interval from the last good reading by `from` to the first since `to`.
 bool stays_hot(const Case& c, Instant from, Instant to);
