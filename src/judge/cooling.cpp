@@ -126,7 +126,7 @@ bool enters_to_cool(const Case& c, std::size_t i, const TemperatureLimit& target
     if (previous != nullptr) {
         return comes_hot(*previous);
     }
-    if (read_hot_before(c, stage.from)) {
+    if (read_hot_by(c, stage.from)) {
         return true;
     }
     return is_from_ambient(c) || std::ranges::any_of(c.series(), [&](const Case::Series& s) {

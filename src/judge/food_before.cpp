@@ -55,22 +55,22 @@ bool read_cold_before(const Case& c, Instant at) {
 
 } // namespace
 
-bool read_hot_before(const Case& c, Instant at) {
+bool read_hot_by(const Case& c, Instant at) {
     const TemperatureLimit* hot = hold_limit(c, "hot-holding");
     return hot != nullptr &&
-           any_reading(c, Instant::from_unix_ms(INT64_MIN), at, [&](const Reading& r) {
-               return r.at < at && hot->side(r.value) == codes::Side::right;
-           });
+           any_reading(c, Instant::from_unix_ms(INT64_MIN), at,
+                       [&](const Reading& r) { return hot->side(r.value) == codes::Side::right; });
 }
 
 std::vector<Interval> shown_right(const Case& c, const TemperatureLimit& limit) {
     std::vector<Interval> good; // what was left out between two readings was like them
     for (const Case::Series& series : c.series()) {
-        for (std::size_t i = 0; i < series.readings.size(); ++i) {
-            const Reading& r = series.readings[i];
+        const Reading* previous = nullptr;
+        for (const Reading& r : series.readings) {
             if (c.says(r, limit) == Says::right) {
-                good.push_back({r.left_out > 0 && i > 0 ? series.readings[i - 1].at : r.at, r.at});
+                good.push_back({r.left_out > 0 && previous != nullptr ? previous->at : r.at, r.at});
             }
+            previous = &r;
         }
     }
     return joined(std::move(good));
@@ -83,16 +83,14 @@ bool stays_hot(const Case& c, Instant from, Instant to) {
         })) {
         return false;
     }
-    Instant last = from;
-    bool any = false;
-    for (const Interval& shown : shown_right(c, *hot)) {
-        if (shown.from > from && last < to && shown.from - last > c.settings().largest_interval) {
+    const std::vector<Interval> good = shown_right(c, *hot);
+    auto next = std::ranges::upper_bound(good, from, {}, &Interval::from);
+    Instant last = next == good.begin() ? from : std::prev(next)->to;
+    for (; next != good.end() && last < to; ++next) {
+        if (next->from - last > c.settings().largest_interval) {
             return false;
         }
-        if (shown.from <= from || last < to) {
-            last = any ? std::max(last, shown.to) : shown.to;
-            any = true;
-        }
+        last = next->to;
     }
     return last >= to || std::max(to, c.now()) - last <= c.settings().largest_interval;
 }

@@ -148,8 +148,8 @@ std::vector<Interval> shown_right(const Case& c, const codes::TemperatureLimit& 
 /// Whether the food is shown hot all the time: no reading below the hot limit, and no silence
 /// longer than the largest interval from the last good reading by `from` to the first since `to`.
 bool stays_hot(const Case& c, Instant from, Instant to);
-/// Whether any point was read hot before `at`.
-bool read_hot_before(const Case& c, Instant at);
+/// Whether any point was read hot by `at`.
+bool read_hot_by(const Case& c, Instant at);
 
 /// Whether the code has times for cooling this food.
 bool has_cooling_times(const Case& c);

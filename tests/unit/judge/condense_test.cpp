@@ -467,6 +467,21 @@ TEST_CASE("a single reading that was left out vouches for the time between as it
     CHECK(lot.judged(fda()).overall == Verdict::not_shown);
     lot.history().points[0].readings[1].left_out = 1;
     CHECK(lot.judged(fda()).overall == Verdict::met);
+    // The same while food is prepared, and in a cooling that was broken off.
+    for (const Stage between : {Stage::preparing, Stage::cooling}) {
+        Lot paused;
+        paused.stage(Stage::hot_holding, 0).stage(between, 60).stage(Stage::hot_holding, 240);
+        paused.readings({{0, 150}, {60, 150}, {240, 150}, {300, 150}});
+        CHECK(paused.judged(fda()).overall == Verdict::not_shown);
+        paused.history().points[0].readings[3].left_out = 1; // after it
+        CHECK(paused.judged(fda()).overall == Verdict::not_shown);
+        paused.history().points[0].readings[2].left_out = 1;
+        CHECK(paused.judged(fda()).overall != Verdict::not_met);
+        const auto j = paused.judged(fda());
+        CHECK(std::ranges::none_of(j.findings, [&](const Finding& f) {
+            return f.stage == Stage::preparing || f.requirement == "reheating";
+        }));
+    }
 }
 
 TEST_CASE("a condensed record is judged only if nothing falls between what was left out") {

@@ -74,11 +74,46 @@ TEST_CASE("a cooling is broken off hot only where the food is read hot all throu
     CHECK(worst(judged_at_end(late), "cooling-total") == Verdict::not_shown);
 }
 
+TEST_CASE("the silences of a cooling broken off hot are counted from reading to reading") {
+    const auto reheat = [](std::vector<Row> rows, double as_of) {
+        Lot lot;
+        lot.stage(Stage::hot_holding, 0).stage(Stage::cooling, 60).stage(Stage::hot_holding, 300);
+        lot.readings(std::move(rows));
+        return worst(lot.judged(fda(), as_of), "reheating");
+    };
+    // The hold goes on, and so what is open may be shown yet.
+    // The last reading before it counts, and so does one at its beginning or its end.
+    CHECK(reheat({{0, 150}, {60, 150}, {180, 150}, {300, 150}, {500, 150}}, 500) == std::nullopt);
+    CHECK(reheat({{0, 150}, {50, 150}, {170, 150}, {290, 150}, {310, 150}}, 310) == std::nullopt);
+    CHECK(reheat({{0, 150}, {49, 150}, {170, 150}, {290, 150}, {310, 150}}, 310) == Verdict::open);
+    CHECK(reheat({{0, 150}, {60, 150}, {180, 150}, {290, 150}, {411, 150}}, 420) == Verdict::open);
+    // Nothing was read before it: it counts from its own beginning.
+    CHECK(reheat({{180, 150}, {300, 150}}, 310) == std::nullopt);
+    CHECK(reheat({{181, 150}, {300, 150}}, 310) == Verdict::open);
+    // Nothing is read after it: it counts up to now.
+    CHECK(reheat({{60, 150}, {180, 150}, {290, 150}}, 410) == std::nullopt);
+    CHECK(reheat({{60, 150}, {180, 150}, {290, 150}}, 411) == Verdict::open);
+    // Only what followed the last heating is one cooling; preparing in between parts nothing.
+    const auto cooled_before = [](Stage between) {
+        Lot lot;
+        lot.stage(Stage::cooling, 0).stage(between, 200).stage(Stage::cooling, 230);
+        lot.stage(Stage::hot_holding, 260);
+        lot.readings({{0, 150}, {10, 130}, {60, 70}, {190, 41}, {205, 50}, {215, 150}, {225, 166}});
+        lot.readings({{226, 166}, {230, 160}, {260, 150}, {300, 150}});
+        return worst(judged_at_end(lot), "reheating");
+    };
+    CHECK(cooled_before(Stage::reheating) == Verdict::met);
+    CHECK(cooled_before(Stage::preparing) == Verdict::not_met);
+}
+
 TEST_CASE("what was read before anything was done to the food tells how it came") {
     Lot hot;
     hot.stage(Stage::preparing, 0).stage(Stage::cold_holding, 600);
     hot.readings({{0, 140}, {600, 41}, {700, 41}});
     CHECK(worst(judged_at_end(hot), "cooling-total") == Verdict::not_shown);
+    Lot both; // two values of the first instant: the worse counts, whichever stands first
+    both.stage(Stage::cold_holding, 0).readings({{0, 38}, {0, 140}, {100, 41}, {200, 41}});
+    CHECK(worst(judged_at_end(both), "cooling-total").has_value());
     Lot cold;
     cold.stage(Stage::preparing, 0).stage(Stage::hot_holding, 60);
     cold.readings({{0, 41}, {50, 41}, {100, 140}, {200, 140}});
