@@ -134,12 +134,11 @@ Coverage coverage(const Case& c, const Stretch& s, const TemperatureLimit& limit
     return result;
 }
 
-double area_between(const Reading& a, const Reading& b, const TemperatureLimit& limit) noexcept {
-    if (a.value.scale() != b.value.scale()) {
-        return 0.0;
-    }
+/// In degree-minutes of `scale`.
+double area_between(const Reading& a, const Reading& b, const TemperatureLimit& limit,
+                    Scale scale) noexcept {
     const auto depth = [&](const Reading& r) {
-        return std::max(0, -limit.clearance(r.value).thousandths()) / 1000.0;
+        return -limit.clearance(r.value).in(scale).thousandths() / 1000.0;
     };
     return (depth(a) + depth(b)) / 2.0 * (b.at - a.at).in_minutes();
 }
@@ -153,11 +152,15 @@ std::vector<Excursion> excursions(const Case& c, const Stretch& s, Readings all,
     const Reading* last_right = nullptr;
     const Reading* last_wrong = nullptr;
     bool open = false;
+    double area_f = 0;
+    double area_c = 0;
     const auto close = [&](const Reading* right) {
         if (!open) {
             return;
         }
         Excursion& e = found.back();
+        e.degree_minutes = e.worst.scale() == Scale::fahrenheit ? area_f : area_c;
+        area_f = area_c = 0;
         e.to.earliest = last_wrong->at;
         e.to.latest = right != nullptr ? right->at : s.to;
         e.length.earliest = *e.to.earliest - *e.from.latest;
@@ -189,7 +192,8 @@ std::vector<Excursion> excursions(const Case& c, const Stretch& s, Readings all,
                 found.push_back(e);
                 open = true;
             } else {
-                found.back().degree_minutes += area_between(*last_wrong, r, limit);
+                area_f += area_between(*last_wrong, r, limit, Scale::fahrenheit);
+                area_c += area_between(*last_wrong, r, limit, Scale::celsius);
             }
             Reading worst_so_far;
             worst_so_far.value = found.back().worst;

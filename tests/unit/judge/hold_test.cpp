@@ -100,6 +100,17 @@ TEST_CASE("an excursion is bracketed by its neighbours") {
     CHECK(f.margin.temperature == TemperatureDelta::of_thousandths(-5000, Scale::fahrenheit));
     CHECK(minutes(j.below_hot_limit.earliest) == 30);
     CHECK(minutes(j.below_hot_limit.latest) == 90);
+    // Read in both scales: the area is of the scale of the worst reading. 130 °F is 5 °F under
+    // 135 °F, 52 °C is 5 °C (9 °F) under 57 °C; of a second stretch nothing is carried over.
+    Lot mixed;
+    mixed.stage(Stage::hot_holding, 0);
+    mixed.readings({{0, 140}, {10, 130}, {30, 130}, {40, 140}, {50, 130}, {60, 125}, {70, 140}});
+    mixed.readings({{20, 52}}, Scale::celsius);
+    const auto k = mixed.judged(fda());
+    const Finding& two = only(k, "hot-holding");
+    REQUIRE(two.excursions.size() == 2);
+    CHECK(two.excursions[0].degree_minutes == Approx((5 / 1.8 + 5) * 10).epsilon(0.001));
+    CHECK(two.excursions[1].degree_minutes == Approx((5 + 10) / 2.0 * 10));
 }
 
 TEST_CASE("time below the limit in a rest, a hold and a display adds up once") {
@@ -581,4 +592,38 @@ TEST_CASE("a reheat of a roast says why the exception for roasts did not help it
     CHECK(notes(225, 260).find("not earned") != std::string::npos);
     CHECK(notes(260, 225).find("asks for its oven") != std::string::npos);
     CHECK(notes(260, 260).find("of a roast (") == std::string::npos);
+}
+
+TEST_CASE("a silence over preparing between two holds is told from reading to reading") {
+    // Held 0 to 100, prepared for 40 minutes, held on. Two hours between readings, without the 40
+    // minutes, are the largest interval (common practice, no source).
+    const auto gaps = [](std::vector<Row> rows) {
+        Lot lot;
+        lot.stage(Stage::hot_holding, 0).stage(Stage::preparing, 100);
+        lot.stage(Stage::hot_holding, 140);
+        lot.readings(std::move(rows)).served(400);
+        std::vector<std::pair<double, double>> found;
+        for (const Finding& f : lot.judged(fda()).findings) {
+            for (const judge::Gap& g : f.gaps) {
+                found.emplace_back((g.from - kStart).in_minutes(), (g.to - kStart).in_minutes());
+            }
+        }
+        return found;
+    };
+    using Gaps = std::vector<std::pair<double, double>>;
+    CHECK(gaps({{0, 150}, {50, 150}, {210, 150}, {300, 150}, {400, 150}}).empty());
+    // Told of both holds, as one silence.
+    CHECK(gaps({{0, 150}, {50, 150}, {211, 150}, {300, 150}, {400, 150}}) ==
+          Gaps{{50, 211}, {50, 211}});
+    // One that begins or ends with a reading on the boundary is told to there.
+    CHECK(gaps({{0, 150}, {100, 150}, {140, 150}, {261, 150}, {400, 150}}) ==
+          Gaps{{140, 261}, {261, 400}});
+    Lot late;
+    late.stage(Stage::hot_holding, 0).stage(Stage::preparing, 121);
+    late.stage(Stage::hot_holding, 150);
+    late.readings({{0, 150}, {121, 150}, {150, 150}, {200, 150}}).served(200);
+    const auto j = late.judged(fda());
+    REQUIRE(j.findings.front().gaps.size() == 1);
+    CHECK(j.findings.front().gaps[0].from == kStart);
+    CHECK(j.findings.front().gaps[0].to == kStart + Span::minutes(121));
 }
