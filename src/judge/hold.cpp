@@ -493,12 +493,13 @@ std::optional<Interval> whole_cooling(const std::vector<StageSpan>& stages, std:
     return whole;
 }
 
-/// Whether food was moved from a cold hold to the coolings of which stage `i` is one.
+/// Whether food was moved from a cold hold, or from the freezer, to the coolings of which stage `i`
+/// is one.
 bool came_from_hold(const std::vector<StageSpan>& stages, std::size_t i) {
     while (i > 0 && (stages[i].stage == Stage::cooling || stages[i].stage == Stage::preparing)) {
         --i;
     }
-    return stages[i].stage == Stage::cold_holding || stages[i].stage == Stage::thawing;
+    return is_cold(stages[i].stage) && stages[i].stage != Stage::cooling;
 }
 
 bool read_warm(const Case& c, const Interval& cooling, const TemperatureLimit& limit) {

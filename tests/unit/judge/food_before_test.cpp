@@ -261,6 +261,10 @@ TEST_CASE("a code without a rule for time still asks that the food is cooled, re
     slow.readings({{0, 10}, {60, 80}, {400, 30}, {600, 3}, {700, 3}}, Scale::celsius);
     CHECK(worst(slow.judged(pack("ie-fsai")), "cooling-total") == Verdict::not_met);
     CHECK(worst(slow.judged(pack("ie-fsai")), "hot-holding") == Verdict::not_shown);
+    const auto judged = slow.judged(pack("ie-fsai"));
+    CHECK(std::ranges::any_of(judged.findings, [](const Finding& f) {
+        return f.requirement == "hot-holding" && f.acts_as_missed;
+    }));
     // Order of 21 December 2009 (France): kept at 3 °C or below, or 63 °C or above.
     Lot warmed;
     warmed.stage(Stage::cold_holding, 0).stage(Stage::time_control, 60);

@@ -627,3 +627,102 @@ TEST_CASE("a silence over preparing between two holds is told from reading to re
     CHECK(j.findings.front().gaps[0].from == kStart);
     CHECK(j.findings.front().gaps[0].to == kStart + Span::minutes(121));
 }
+
+TEST_CASE("a silence is one over the freezer between cold holds, and is no silence of hot ones") {
+    const auto gaps = [](Stage hold, double degrees, double last) {
+        Lot lot;
+        lot.stage(hold, 0).stage(Stage::frozen, 100).stage(hold, 140);
+        lot.readings({{0, degrees}, {50, degrees}, {last, degrees}, {300, degrees}}).served(300);
+        std::vector<std::pair<Instant, Instant>> found;
+        for (const Finding& f : lot.judged(fda()).findings) {
+            for (const judge::Gap& g : f.gaps) {
+                found.emplace_back(g.from, g.to);
+            }
+        }
+        return found;
+    };
+    using Gaps = std::vector<std::pair<Instant, Instant>>;
+    CHECK(gaps(Stage::cold_holding, 40, 210).empty());
+    CHECK(gaps(Stage::cold_holding, 40, 211) == Gaps{{at(50), at(211)}, {at(50), at(211)}});
+    CHECK(gaps(Stage::hot_holding, 140, 230).empty());
+}
+
+TEST_CASE("food moved cold to a cooling stage is watched there as it was in its hold") {
+    // The findings of cold holding (41 °F or less) in cooling stages.
+    const auto in_cooling = [](Lot lot, double end) {
+        std::vector<Finding> list = lot.served(end).judged(fda()).findings;
+        std::erase_if(list, [](const Finding& f) {
+            return f.requirement != "cold-holding" || f.stage != Stage::cooling;
+        });
+        return list;
+    };
+    const auto moved = [](Stage before, std::vector<Row> rows) {
+        Lot lot;
+        lot.stage(before, 0).stage(Stage::cooling, 100).readings(std::move(rows));
+        return lot;
+    };
+    for (const Stage before : {Stage::cold_holding, Stage::thawing}) {
+        CHECK(in_cooling(moved(before, {{0, 40}, {50, 40}, {170, 40}, {200, 40}}), 200).empty());
+        const auto list = in_cooling(moved(before, {{0, 40}, {50, 40}, {171, 40}, {200, 40}}), 200);
+        REQUIRE(list.size() == 1);
+        CHECK(list[0].verdict == Verdict::not_shown);
+        REQUIRE(list[0].gaps.size() == 1);
+        CHECK(list[0].gaps[0].from == at(50));
+        CHECK(list[0].gaps[0].to == at(171));
+    }
+    // By way of the freezer, which is no silence.
+    const auto frozen = [&](double first) {
+        Lot lot;
+        lot.stage(Stage::cold_holding, 0).stage(Stage::frozen, 60).stage(Stage::cooling, 100);
+        lot.readings({{0, 40}, {50, 40}, {first, 40}, {220, 40}});
+        return in_cooling(lot, 220).size();
+    };
+    CHECK(frozen(210) == 0);
+    CHECK(frozen(211) == 1);
+    CHECK(in_cooling(moved(Stage::frozen, {{221, 40}, {230, 40}}), 230).size() == 1);
+    // What was done before the hold is no part of the silence: it begins with the hold.
+    Lot unread;
+    unread.stage(Stage::cooking, 0).stage(Stage::cold_holding, 60).stage(Stage::cooling, 100);
+    unread.readings({{211, 40}, {220, 40}});
+    const auto list = in_cooling(unread, 220);
+    REQUIRE(list.size() == 1);
+    REQUIRE(list[0].gaps.size() == 1);
+    CHECK(list[0].gaps[0].from == at(60));
+}
+
+TEST_CASE("food that stays in a cooling entered twice is judged in the last entry") {
+    const auto cold_of = [](Stage between, double again, std::vector<Row> rows) {
+        Lot lot;
+        lot.stage(Stage::cooling, 0);
+        if (between == Stage::preparing) {
+            lot.stage(Stage::preparing, again - 10);
+        }
+        lot.stage(Stage::cooling, again).readings(std::move(rows)).served(500);
+        std::vector<Finding> list = lot.judged(fda()).findings;
+        std::erase_if(list, [](const Finding& f) { return f.requirement != "cold-holding"; });
+        return list;
+    };
+    for (const Stage between : {Stage::preparing, Stage::cooling}) {
+        const std::vector<Row> rows{{0, 135}, {60, 70}, {100, 41}, {400, 41}, {500, 41}};
+        const auto list = cold_of(between, 240, rows);
+        REQUIRE(list.size() == 1);
+        CHECK(list[0].stage_from == at(240));
+        REQUIRE(list[0].gaps.size() == 1);
+        CHECK(list[0].gaps[0].from == at(100));
+        CHECK(list[0].gaps[0].to == at(400));
+    }
+}
+
+TEST_CASE("food that was cold once, and was cooked since, comes to its cooling hot") {
+    // Food Safety and Hygiene (England) Regulations 2013, Schedule 4: 8 °C; no time for cooling.
+    Lot lot{FoodKind::poultry};
+    lot.stage(Stage::cold_holding, 0).stage(Stage::cooking, 60).stage(Stage::cooling, 120);
+    lot.readings({{0, 5}, {60, 5}, {100, 76}, {120, 75}, {200, 20}, {300, 5}, {310, 5}},
+                 Scale::celsius);
+    const auto j = lot.served(310).judged(
+        codes::load_pack(std::string{HOLDWARDEN_SOURCE_DIR} + "/schema/codes/uk-england.toml"));
+    CHECK(std::ranges::none_of(j.findings, [](const Finding& f) {
+        return f.requirement == "cold-holding" && f.stage == Stage::cooling &&
+               f.verdict == Verdict::not_met;
+    }));
+}

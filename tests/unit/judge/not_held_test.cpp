@@ -99,3 +99,27 @@ TEST_CASE("food never held before its preparing, or not held after it, is not ju
     last.readings({{0, 140}, {60, 140}}).served(300);
     CHECK(last.judged(fda()).overall == Verdict::met);
 }
+
+TEST_CASE("food left below the hot limit in a heating is told once, from its first to its last") {
+    // Hot at 10 min, 134 °F at `below`, hot again more than two hours after the first.
+    const auto found = [](double below, Stage second, double from) {
+        Lot lot;
+        lot.stage(Stage::cooking, 0).stage(Stage::preparing, 60).stage(second, from);
+        lot.stage(Stage::preparing, 130).stage(Stage::hot_holding, 140);
+        lot.readings({{10, 150}, {below, 134}, {140, 150}, {200, 150}}).served(200);
+        std::vector<Finding> list = lot.judged(fda()).findings;
+        std::erase_if(list, [](const Finding& f) {
+            return f.requirement != "hot-holding" || f.stage == Stage::hot_holding;
+        });
+        return list;
+    };
+    for (const double below : {20.0, 60.0, 100.0, 110.0, 130.0}) {
+        const auto list = found(below, Stage::reheating, 100);
+        REQUIRE(list.size() == 1);
+        CHECK(list[0].verdict == Verdict::not_shown);
+        CHECK(list[0].acts_as_missed);
+        CHECK(list[0].stage_from == kStart);
+    }
+    CHECK(found(80, Stage::reheating, 100).empty());  // on the bench, for less than two hours
+    CHECK(found(132, Stage::reheating, 100).empty()); // likewise
+}
