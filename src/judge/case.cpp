@@ -216,7 +216,8 @@ bool is_cold(Stage stage) noexcept {
            stage == Stage::thawing;
 }
 
-bool further_out(const Reading& a, const Reading& b, const codes::TemperatureLimit& limit) noexcept {
+bool further_out(const Reading& a, const Reading& b,
+                 const codes::TemperatureLimit& limit) noexcept {
     return limit.clearance(a.value).in(Scale::celsius).thousandths() <
            limit.clearance(b.value).in(Scale::celsius).thousandths();
 }
@@ -239,9 +240,6 @@ std::optional<Instant> interpolated(const Reading& a, const Reading& b,
     }
     const double share = static_cast<double>(figure->thousandths() - a.value.thousandths()) /
                          static_cast<double>(b.value.thousandths() - a.value.thousandths());
-    if (share < 0.0 || share > 1.0) {
-        return std::nullopt;
-    }
     const double ms = share * static_cast<double>((b.at - a.at).ms());
     return a.at + Span::milliseconds(static_cast<std::int64_t>(ms + 0.5));
 }

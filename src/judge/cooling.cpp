@@ -299,17 +299,23 @@ ClockStart end_of_heating(const Case& c, const StageSpan& heated, Readings all) 
 }
 
 /// Whether a point that was read hot before an attempt is not read in it, and is next read after it
-/// no longer hot: it cooled, and nobody saw how fast.
-bool cooled_unread(const Case& c, const Attempt& a, Readings all) {
-    const TemperatureLimit* hot = hold_limit(c, "hot-holding");
-    if (hot == nullptr) {
-        return false;
-    }
+/// no longer hot: it cooled, and nobody saw how fast. Hot is what may be held hot, and what a clock
+/// starts at: not every code has both.
+bool cooled_unread(const Case& c, const Attempt& a, const std::vector<Window>& windows,
+                   Readings all) {
     const Readings earlier = before(all, c.stages()[a.first_stage].from);
     const Readings later = after(all, c.stages()[a.last_stage].to);
-    const auto is_hot = [&](const Reading& r) { return hot->side(r.value) == codes::Side::right; };
-    return !earlier.empty() && earlier.back().at >= a.earlier_from && is_hot(earlier.back()) &&
-           !later.empty() && !is_hot(later.front());
+    if (earlier.empty() || earlier.back().at < a.earlier_from || later.empty()) {
+        return false;
+    }
+    const auto fell = [&](const TemperatureLimit& hot) {
+        return hot.side(earlier.back().value) == codes::Side::right &&
+               hot.side(later.front().value) == codes::Side::wrong;
+    };
+    const TemperatureLimit* held = hold_limit(c, "hot-holding");
+    return (held != nullptr && fell(*held)) || std::ranges::any_of(windows, [&](const Window& w) {
+               return w.rule->from && fell(*w.rule->from);
+           });
 }
 
 struct Judged {
@@ -570,8 +576,8 @@ judge_cooling(const Case& c, const std::vector<Finding>& reheats, std::vector<Fi
         bool any = false;
         for (std::size_t k = 0; k < c.series().size(); ++k) {
             const Case::Series& series = c.series()[k];
-            const bool here =
-                !between(series.readings, from, to).empty() || cooled_unread(c, a, series.readings);
+            const bool here = !between(series.readings, from, to).empty() ||
+                              cooled_unread(c, a, windows, series.readings);
             AttemptJudge judge{c, a, windows, *target, series};
             if (here) {
                 judge.judge(findings, attempts.size() > 1);

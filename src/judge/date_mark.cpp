@@ -61,6 +61,12 @@ const StageSpan* first_cook(const Case& c) {
     return made != nullptr && made->stage == Stage::cooking ? made : nullptr;
 }
 
+/// The stages of the made food: from its cook on, or all.
+std::span<const StageSpan> stages_from(const Case& c, const StageSpan* cook) {
+    const std::span<const StageSpan> all{c.stages()};
+    return cook == nullptr ? all : all.subspan(static_cast<std::size_t>(cook - all.data()));
+}
+
 /// The day of making as it is on record, else as the stages tell it.
 LocalDate recorded_day(const Case& c) {
     if (c.lot().made_on) {
@@ -101,11 +107,9 @@ std::int64_t frozen_days(const Case& c) {
     // Where the recorded day is later than the cook, the record contradicts itself: what was frozen
     // in between is not taken off.
     const LocalDate recorded = recorded_day(c);
-    const StageSpan* cook = first_cook(c);
     Span frozen;
-    for (const StageSpan& s : c.stages()) {
-        if (s.stage == Stage::frozen && (cook == nullptr || s.from >= cook->from) &&
-            date_of(c.settings().zone.wall(s.from)) >= recorded) {
+    for (const StageSpan& s : stages_from(c, first_cook(c))) {
+        if (s.stage == Stage::frozen && date_of(c.settings().zone.wall(s.from)) >= recorded) {
             frozen += s.to - s.from;
         }
     }
@@ -122,10 +126,7 @@ void judge_date_mark(const Case& c, std::vector<Finding>& findings) {
     Span cold;
     const StageSpan* first_cold = nullptr;
     const StageSpan* cook = c.lot().made_on ? nullptr : first_cook(c);
-    for (const StageSpan& s : c.stages()) {
-        if (cook != nullptr && s.from < cook->from) {
-            continue; // kept cold raw
-        }
+    for (const StageSpan& s : stages_from(c, cook)) { // before it: kept cold raw
         if (const Span kept = kept_cold(c, s, rule->kept_at); kept > Span{}) {
             cold += kept;
             first_cold = first_cold == nullptr ? &s : first_cold;

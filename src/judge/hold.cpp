@@ -211,16 +211,17 @@ std::vector<Excursion> excursions(const Case& c, const Stretch& s, Readings all,
 /// The estimate for each excursion: straight lines at both ends, where there are readings to draw
 /// them.
 void add_estimates(Readings all, const TemperatureLimit& limit, std::vector<Excursion>& list) {
-    const auto at_instant = [&](Instant at) -> const Reading* {
-        const auto found =
-            std::ranges::lower_bound(all, at, {}, [](const Reading& r) { return r.at; });
-        return found != all.end() && found->at == at ? &*found : nullptr;
+    const auto worst_at = [&](Instant at) -> const Reading* {
+        const Readings there = between(all, at, at);
+        const auto worst = std::ranges::min_element(
+            there, [&](const Reading& a, const Reading& b) { return further_out(a, b, limit); });
+        return worst != there.end() ? &*worst : nullptr;
     };
     for (Excursion& e : list) {
-        const Reading* before_it = at_instant(*e.from.earliest);
-        const Reading* first = at_instant(*e.from.latest);
-        const Reading* last = at_instant(*e.to.earliest);
-        const Reading* after_it = at_instant(*e.to.latest);
+        const Reading* before_it = worst_at(*e.from.earliest);
+        const Reading* first = worst_at(*e.from.latest);
+        const Reading* last = worst_at(*e.to.earliest);
+        const Reading* after_it = worst_at(*e.to.latest);
         if (before_it == nullptr || first == nullptr || last == nullptr || after_it == nullptr) {
             continue;
         }

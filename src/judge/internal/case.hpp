@@ -111,9 +111,9 @@ const StageSpan* done_before(const std::vector<StageSpan>& stages, std::size_t i
 bool is_hot_hold(Stage stage) noexcept; ///< resting, hot-holding
 bool is_cold(Stage stage) noexcept;     ///< cooling, cold-holding, frozen, thawing
 
-/// The instant a straight line between two readings crosses the figure of their common scale: an
-/// estimate. nullopt when the scales differ, the figure is not printed for them, or the line is
-/// flat.
+/// The instant a straight line between two readings, one on either side, crosses the figure of
+/// their common scale: an estimate. nullopt when the scales differ, the figure is not printed for
+/// them, or the line is flat.
 std::optional<Instant> interpolated(const records::Reading& a, const records::Reading& b,
                                     const codes::TemperatureLimit& limit) noexcept;
 

@@ -178,6 +178,14 @@ TEST_CASE("readings are told apart at each figure, to the thousandth, and only h
     }
 }
 
+TEST_CASE("packaged food is told apart by the rows of other food too, for it may be heated again") {
+    // FDA Food Code 2022, 3-403.11(C): 135 °F for its first reheat; 3-403.11(A): 165 °F after.
+    Condensing how{judge::Settings{}};
+    how.add(fda(), FoodKind::packaged_ready_to_eat);
+    CHECK(range(how, 165, Stage::reheating)->first == 165'000);
+    CHECK(range(how, 164.999, Stage::reheating)->second == 165'000);
+}
+
 TEST_CASE("of several limits of holds only what meets all of them is condensed") {
     using Words = codes::Words;
     for (const bool turned : {false, true}) {

@@ -610,3 +610,62 @@ TEST_CASE("food that was cooled, heated again and put away is still to be cooled
     CHECK(only(j, "cooling-total").acts_as_missed);
     CHECK(only(j, "cooling-total").reason.starts_with("It was heated again"));
 }
+
+TEST_CASE(
+    "a cooling that nobody read before the food was heated again runs from its first reading") {
+    // 140 °F at the start, then three hours unread, and heated in vain (3-403.11(A): 165 °F): from
+    // then on 70 °F took under two hours, but the clock may have started at 0 (the project's
+    // reading: only a reheat that meets the code starts a new one).
+    for (const Stage into : {Stage::reheating, Stage::hot_holding, Stage::cooking}) {
+        Lot lot{FoodKind::poultry};
+        lot.stage(Stage::cooling, 0).stage(into, 180).stage(Stage::cooling, 240);
+        lot.readings({{0, 140}, {200, 150}, {240, 150}, {250, 134}, {350, 70}, {500, 41}});
+        const LotJudgement j = lot.judged(fda());
+        CHECK(only(j, "cooling-first-window").verdict == Verdict::not_shown);
+        CHECK(only(j, "cooling-first-window").elapsed.latest == Span::minutes(350));
+        CHECK(only(j, "cooling-total").verdict == Verdict::not_shown);
+        CHECK(only(j, "cooling-total").elapsed.latest == Span::minutes(500));
+    }
+}
+
+TEST_CASE("food that is cold at the very instant it is put away again has been cooled by then") {
+    // 3-501.14(A): 41 °F within 6 hours; what warms after that is cold holding's matter. A reading
+    // on the boundary of two stages counts in both.
+    Lot lot{FoodKind::poultry};
+    lot.stage(Stage::cooking, 0).stage(Stage::cooling, 60).stage(Stage::cold_holding, 200);
+    lot.stage(Stage::cooking, 250).stage(Stage::cold_holding, 300);
+    lot.readings({{50, 170},
+                  {51, 170},
+                  {60, 140},
+                  {65, 134},
+                  {120, 70},
+                  {190, 41},
+                  {200, 41},
+                  {280, 170},
+                  {281, 170},
+                  {300, 41},
+                  {400, 60},
+                  {900, 60}});
+    const Finding total = only(lot.judged(fda()), "cooling-total");
+    CHECK(total.verdict == Verdict::met);
+    CHECK(total.elapsed.latest == Span::minutes(240)); // 60 to 300
+}
+
+TEST_CASE("hot food at the as-of instant starts its clock there, at a reheat it does not") {
+    const auto still_hot = [](double last) {
+        Lot lot = cooling({{0, 140}, {last, 140}});
+        return only(lot.judged(fda()), "cooling-first-window");
+    };
+    CHECK(still_hot(60).verdict == Verdict::open);
+    CHECK(still_hot(60).margin.time == Span::minutes(120));
+    CHECK(only(cooling({{30, 140}}).judged(fda()), "cooling-first-window").margin.time ==
+          Span::minutes(120));
+    // Below 135 °F by minute 50, and no colder than 70 °F when it was put on to reheat at 180, in
+    // vain: 130 minutes at the least. What is hot as the reheat begins hides no reading before it.
+    Lot lot;
+    lot.stage(Stage::cooling, 0).stage(Stage::reheating, 180);
+    lot.readings({{0, 140}, {50, 134}, {180, 150}}).served(240);
+    const Finding first = only(lot.judged(fda()), "cooling-first-window");
+    CHECK(first.verdict == Verdict::not_met);
+    CHECK(first.elapsed.earliest == Span::minutes(130));
+}

@@ -349,6 +349,32 @@ TEST_CASE("a straight line from and to the figures themselves is as long as it i
     Lot lot;
     lot.stage(Stage::cooling, 0).readings({{0, 135}, {10, 125}, {90, 75}, {100, 70}, {110, 69}});
     CHECK(only(lot.judged(fda()), "cooling-first-window").elapsed.estimate == Span::minutes(100));
+    // From 136 to 125 °F in ten minutes, 135 is crossed after 600,000 / 11 = 54,545.45 ms.
+    Lot eleventh;
+    eleventh.stage(Stage::cooling, 0).readings({{0, 136}, {10, 125}, {60, 70}});
+    CHECK(only(eleventh.judged(fda()), "cooling-first-window").elapsed.estimate ==
+          Span::milliseconds(3'600'000 - 54'545));
+}
+
+TEST_CASE(
+    "of two values of one instant the straight line goes to the worse, whichever stands first") {
+    // 3-501.16(A)(1): 135 °F or above. That the worse counts is the project's own reading.
+    const auto estimate = [](std::vector<Row> rows) {
+        Lot lot;
+        lot.stage(Stage::hot_holding, 0).readings(std::move(rows));
+        const LotJudgement j = lot.judged(fda());
+        const Finding& f = only(j, "hot-holding");
+        REQUIRE(f.excursions.size() == 1);
+        return f.excursions.front().length.estimate;
+    };
+    // 140 to 130 °F in 30 minutes crosses at 15; 130 to 140 °F in 20 minutes at 50.
+    for (const auto& [a, b] : {std::pair{135.2, 130.0}, std::pair{130.0, 135.2}}) {
+        CHECK(estimate({{0, 140}, {30, a}, {30, b}, {40, 130}, {60, 140}}) == Span::minutes(35));
+    }
+    // 136 is nearer than 140: crossed after 1/6 of the way down and 5/6 of the way up.
+    for (const auto& [a, b] : {std::pair{140.0, 136.0}, std::pair{136.0, 140.0}}) {
+        CHECK(estimate({{0, a}, {0, b}, {30, 130}, {60, a}, {60, b}}) == Span::minutes(50));
+    }
 }
 
 TEST_CASE("of more than eight readings that decide, the first and the last four are shown") {

@@ -189,6 +189,37 @@ TEST_CASE("a point that was hot, was not read while it cooled, and is cold after
     CHECK(cooled(Stage::cold_holding, 41) == Verdict::not_shown);
     CHECK(cooled(Stage::reheating, 60) == Verdict::not_shown);
     CHECK(cooled(Stage::thawing, 140) == Verdict::met); // never shown to have cooled at all
+
+    // Hot as a good reheat began, and not read again until it was cold. 3-403.11(C): packaged food
+    // of an inspected plant is reheated to 135 °F, which it need not keep.
+    Lot reheated{FoodKind::packaged_ready_to_eat};
+    reheated.stage(Stage::reheating, 0).stage(Stage::cooling, 30).stage(Stage::thawing, 310);
+    reheated.readings({{0, 140}, {30, 140}, {35, 134}, {100, 70}, {300, 41}, {320, 41}});
+    CHECK(worst(judged_at_end(reheated), "cooling-total") == Verdict::met);
+    reheated.readings({{0, 140}, {500, 41}}, Scale::fahrenheit, "edge");
+    CHECK(worst(judged_at_end(reheated), "reheating") == Verdict::met);
+    CHECK(worst(judged_at_end(reheated), "cooling-total") == Verdict::not_shown);
+
+    // FSIS, Appendix B (1999), option 1: 130 to 80 °F in 1.5 hours, to 40 °F in 5 more. It says
+    // nothing of holding: hot is what its clocks start at, 130 or 120 °F.
+    const auto chilled = [](std::vector<Row> edge) {
+        Lot lot;
+        lot.stage(Stage::cooking, 0).stage(Stage::cooling, 60).stage(Stage::thawing, 300);
+        lot.readings({{40, 160}, {41, 160}, {60, 140}, {62, 129}, {120, 80}, {300, 40}, {320, 40}});
+        lot.readings(std::move(edge), Scale::fahrenheit, "edge").served(320);
+        const LotJudgement j = lot.judged(pack("us-fsis"));
+        Verdict verdict = Verdict::met;
+        for (const Finding& f : j.findings) {
+            verdict = f.requirement.starts_with("cooling-") && f.counts
+                          ? judge::worse(verdict, f.verdict)
+                          : verdict;
+        }
+        return verdict;
+    };
+    CHECK(chilled({{40, 160}, {60, 140}, {62, 129}, {120, 80}, {300, 40}}) == Verdict::met);
+    CHECK(chilled({{40, 160}, {320, 40}}) == Verdict::not_shown);
+    CHECK(chilled({{40, 120}, {320, 40}}) == Verdict::not_shown);
+    CHECK(chilled({{40, 119.9}, {320, 40}}) == Verdict::met); // never shown to have been hot
 }
 
 TEST_CASE("an entry does not part a silence of a hold") {

@@ -465,3 +465,29 @@ TEST_CASE("a reheat answers what went wrong before only where it was met at ever
     CHECK(after(165) == Verdict::met);
     CHECK(after(150) == Verdict::not_met);
 }
+
+TEST_CASE("a date mark is of the first stage that kept the made food cold") {
+    // FDA Food Code 2022, 3-501.17(A): over 24 hours at 41 °F or less. Which stage the finding is
+    // of is the project's own.
+    Lot lot;
+    lot.stage(Stage::cold_holding, 0).stage(Stage::cooking, 60).stage(Stage::hot_holding, 120);
+    lot.stage(Stage::cooling, 180).stage(Stage::cold_holding, 500).stage(Stage::thawing, 700);
+    lot.served(500 + 1441);
+    const Finding mark = only(lot.judged(fda()), "date-mark");
+    CHECK(mark.stage == Stage::cold_holding);
+    CHECK(mark.stage_from == at(500));
+}
+
+TEST_CASE("what is entered at the instant of the cook, after it, is of the made food") {
+    // 3-501.17(A): 7 days. A cook and what followed it, typed with one time: of two entries of one
+    // instant the second comes after the first (the project's own).
+    Lot frozen;
+    frozen.stage(Stage::cooking, 0).stage(Stage::frozen, 0).stage(Stage::thawing, 3 * 1440);
+    frozen.served(9 * 1440);
+    CHECK(only(frozen.judged(fda()), "date-mark").verdict == Verdict::met); // day 10 less 3
+    frozen.served(10 * 1440);
+    CHECK(only(frozen.judged(fda()), "date-mark").verdict == Verdict::not_met);
+    Lot cold;
+    cold.stage(Stage::cooking, 0).stage(Stage::cold_holding, 0).served(1441);
+    CHECK(has(cold.judged(fda()), "date-mark"));
+}
