@@ -189,6 +189,11 @@ TEST_CASE("a point that was hot, was not read while it cooled, and is cold after
     CHECK(cooled(Stage::cold_holding, 41) == Verdict::not_shown);
     CHECK(cooled(Stage::reheating, 60) == Verdict::not_shown);
     CHECK(cooled(Stage::thawing, 140) == Verdict::met); // never shown to have cooled at all
+    Lot late; // a point first read when all is cold tells nothing of the cooling
+    late.stage(Stage::hot_holding, 0).stage(Stage::cooling, 60).stage(Stage::thawing, 300);
+    late.readings({{0, 140}, {60, 140}, {62, 134}, {120, 70}, {300, 41}, {420, 41}, {520, 41}});
+    late.readings({{520, 41}}, Scale::fahrenheit, "edge");
+    CHECK(worst(judged_at_end(late), "cooling-total") == Verdict::met);
 
     // Hot as a good reheat began, and not read again until it was cold. 3-403.11(C): packaged food
     // of an inspected plant is reheated to 135 °F, which it need not keep.
