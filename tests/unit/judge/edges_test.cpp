@@ -83,6 +83,27 @@ TEST_CASE("a roast of unknown weight is not milder than one of any weight") {
     CHECK(roast(std::nullopt) == Verdict::not_shown);
 }
 
+TEST_CASE("an oven that fits every weight proves nothing for another kind of oven") {
+    // FDA Food Code 2022, 3-401.11(B), less its row for light roasts in a still dry oven.
+    codes::Pack pack = fda();
+    for (codes::Requirement& r : pack.requirements) {
+        if (auto* table = std::get_if<codes::TableRule>(&r.rule)) {
+            std::erase_if(table->ovens, [](const codes::OvenRow& row) {
+                return row.oven == OvenKind::still_dry && row.below_g;
+            });
+        }
+    }
+    const auto roast = [&](OvenKind oven) {
+        Lot lot{FoodKind::intact_roast};
+        lot.stage(Stage::cooking, 0).readings({{0, 60}, {300, 158}, {301, 160}}).served(302);
+        lot.history().stages.front().oven = oven;
+        lot.history().stages.front().setting = Temperature::of_degrees(350, Scale::fahrenheit);
+        return only(lot.judged(pack), "cooking-roast").verdict;
+    };
+    CHECK(roast(OvenKind::convection) == Verdict::met);
+    CHECK(roast(OvenKind::still_dry) == Verdict::not_shown);
+}
+
 TEST_CASE("each verdict and rule has a word and a name of its own") {
     std::set<std::string_view> words;
     std::set<std::string_view> names;

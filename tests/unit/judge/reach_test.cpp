@@ -738,3 +738,29 @@ TEST_CASE("a roast's time goes on in the rest, but not once it is cut") {
     CHECK(rested(120, Stage::resting) == Verdict::not_shown); // oven or not, too short
     CHECK(rested(std::nullopt, Stage::hot_holding) == Verdict::not_met);
 }
+
+TEST_CASE("a reheat is in time by the run of readings that kept its row, not by a shorter one") {
+    // 3-403.11(A) and (D): 165 °F for 15 seconds within two hours. Readings of a logger.
+    const auto in_time = [](std::vector<Row> hot) {
+        Lot lot;
+        lot.stage(Stage::cold_holding, 0).stage(Stage::reheating, 60);
+        lot.readings({{0, 40}, {60, 40}, {61, 50}, {150, 150}}).readings(std::move(hot));
+        lot.served((lot.last_reading() - kStart).in_minutes());
+        return only(lot.judged(fda()), "reheating-time").verdict;
+    };
+    // Kept for exactly the 15 seconds at the end of the two hours.
+    CHECK(in_time({{179.75, 165}, {180, 165}}) == Verdict::met);
+    // One glance in time, which keeps nothing, and the 15 seconds too late.
+    CHECK(in_time({{160, 165}, {190, 165}, {190.25, 165}}) == Verdict::not_shown);
+    CHECK(in_time({{160, 165}, {160.25, 165}, {190, 165}}) == Verdict::met);
+}
+
+TEST_CASE("the margin of a row of 17 seconds is that of its hottest reading") {
+    // 3-401.11(A)(2): 155 °F for 17 seconds.
+    const auto j = staged(Stage::cooking, FoodKind::ground,
+                          {{0, 120}, {10, 156}, {10.2, 157}, {10.4, 158}, {10.6, 157}})
+                       .judged(fda());
+    const Finding& f = only(j, "cooking");
+    CHECK(f.verdict == Verdict::met);
+    CHECK(f.margin.temperature == TemperatureDelta::of_thousandths(3000, Scale::fahrenheit));
+}
