@@ -6,6 +6,7 @@
 #include <algorithm>
 #include <iterator>
 #include <optional>
+#include <span>
 
 namespace holdwarden::judge {
 
@@ -132,15 +133,11 @@ Interval common(const Interval& a, const Interval& b) noexcept {
 std::vector<Interval> without(std::vector<Interval> times, std::vector<Interval> holes) {
     holes = joined(std::move(holes));
     std::vector<Interval> left;
-    auto first = holes.begin();
     for (const Interval& time : joined(std::move(times))) {
-        while (first != holes.end() && first->to <= time.from) {
-            ++first;
-        }
         Instant from = time.from;
-        for (auto hole = first; hole != holes.end() && hole->from < time.to; ++hole) {
-            add({from, hole->from}, left);
-            from = hole->to;
+        for (const Interval& hole : holes) {
+            add({from, std::min(hole.from, time.to)}, left);
+            from = std::max(from, hole.to);
         }
         add({from, time.to}, left);
     }
@@ -169,21 +166,21 @@ Instant hot_since(const std::vector<Part>& parts, std::size_t i) noexcept {
 /// From when food may be cooled in the cold stages [i, end); nullopt: time control or thawing came
 /// before them, or nothing did and none of them is a cooling.
 std::optional<ColdRun> cold_run(const std::vector<Part>& parts, std::size_t i, std::size_t end) {
-    const Instant to = parts[end - 1].to;
+    const auto cold = std::span{parts}.subspan(i, end - i);
+    const Instant to = cold.back().to;
     std::size_t before = i;
     while (before > 0 && parts[before - 1].does == Does::bench) {
         --before;
     }
     if (before == 0) {
-        while (i < end && parts[i].does != Does::cool) {
-            ++i;
-        }
-        return i < end ? std::optional{ColdRun{parts[i].from, to, std::nullopt}} : std::nullopt;
+        const auto cooling = std::ranges::find(cold, Does::cool, &Part::does);
+        return cooling != cold.end() ? std::optional{ColdRun{cooling->from, to, std::nullopt}}
+                                     : std::nullopt;
     }
     if (!is_hot_part(parts[before - 1].does)) {
         return std::nullopt;
     }
-    return ColdRun{parts[i].from, to, hot_since(parts, before)};
+    return ColdRun{cold.front().from, to, hot_since(parts, before)};
 }
 
 std::vector<ColdRun> cold_runs(const std::vector<Part>& parts) {
@@ -269,9 +266,9 @@ bool breaks_off(const Part& part, const Shown& a, const Shown& b) noexcept {
     case Does::chill:
     case Does::freeze:
     case Does::thaw:
-        return over && a.band == Band::hot;
+        break;
     }
-    return true;
+    return over && a.band == Band::hot;
 }
 
 /// What the readings leave open: the time that may have been spent between the limits.

@@ -568,6 +568,10 @@ TEST_CASE(
     rows = {{0, 4}};
     rows.insert(rows.end(), again.begin(), again.end());
     CHECK(cooled(rows) == Minutes{0, 260}); // 0 to 260
+    CHECK(cooled({{0, 61}, {100, 4}, {150, 62}, {200, 30}, {230, 30}, {260, 4}}).first == 0);
+    CHECK(cooled({{0, 4}, {150, 62}, {200, 30}, {230, 30}, {260, 4}}).first == 0);
+    // First read between the limits: it may be cooling still.
+    CHECK(cooled({{0, 30}, {60, 30}, {100, 4}, {200, 4}, {300, 4}}) == Minutes{0, 100});
     const Finding kept =
         lived({{Stage::hot_holding, 0}, {Stage::cold_holding, 60}, {Stage::time_control, 300}},
               {{0, 65}, {60, 4}, {100, 61}, {110, 15}, {190, 15}, {200, 4}, {300, 4}}, 310);
@@ -893,11 +897,29 @@ TEST_CASE("what was read of food before it was hot is not of food that was coole
     raw.readings({{0, 4}, {20, 30}, {60, 61}, {170, 21}, {300, 5}, {400, 5}, {500, 5}},
                  Scale::celsius);
     CHECK(beside(by_time(raw.served(520).judged(australia())), 20) == Minutes{0, 0});
+    // Hot only as its hot hold began.
+    CHECK(
+        beside(
+            lived({{Stage::hot_holding, 0}, {Stage::cold_holding, 60}, {Stage::time_control, 200}},
+                  {{0, 65}, {90, 20}, {150, 4}, {200, 4}}, 210),
+            10) == Minutes{0, 60});
     // Cold when its cooling began: what followed was no cooling of hot food.
     Lot cold;
     cold.stage(Stage::cooling, 0).stage(Stage::time_control, 200);
     cold.readings({{0, 4}, {10, 15}, {100, 15}, {110, 4}, {200, 4}}, Scale::celsius);
     CHECK(beside(by_time(cold.served(220).judged(australia())), 20) == Minutes{90, 110});
+}
+
+TEST_CASE("a record that begins in the cold has food cooled from hot in a cooling only") {
+    const auto cooled = [](std::vector<Entry> stages) {
+        stages.push_back({Stage::time_control, 300});
+        return beside(lived(stages, {{0, 65}, {10, 65}, {100, 20}, {200, 4}, {300, 4}}, 310), 10);
+    };
+    CHECK(cooled({{Stage::cooling, 0}}) == Minutes{0, 0});
+    CHECK(cooled({{Stage::preparing, 0}, {Stage::cooling, 10}}) == Minutes{0, 0});
+    CHECK(cooled({{Stage::cold_holding, 0}, {Stage::cooling, 50}}) == Minutes{0, 40}); // 10 to 50
+    CHECK(cooled({{Stage::cold_holding, 0}}) == Minutes{0, 190});
+    CHECK(cooled({{Stage::preparing, 0}, {Stage::cold_holding, 10}}) == Minutes{0, 190});
 }
 
 TEST_CASE("a reading on the boundary of a freezing is of it") {
@@ -949,6 +971,7 @@ TEST_CASE("readings on either side of a whole reheat do not speak for the hold a
     CHECK(held({{100, 65}, {140, 65}}) == Minutes{0, 40});
     CHECK(held({{90, 65}, {110, 75}, {140, 65}}) == Minutes{0, 0});
     CHECK(held({{90, 65}, {120, 75}, {140, 65}}) == Minutes{0, 0});
+    CHECK(held({{90, 65}, {130, 75}, {140, 65}}) == Minutes{0, 0}); // on the boundary: in it
 }
 
 namespace {
@@ -1003,7 +1026,88 @@ TEST_CASE("a point that was not read hot in a cook or a reheat counts all of it"
         CHECK(heated({{0, 4}, {50, 4}, {130, 4}, {240, 4}}, cold) == Minutes{0, 70});
         // Read cold in it and not again: who knows how it went on.
         CHECK(heated(cold, {{0, 4}, {100, 4}}) == Minutes{0, 180});
+        // `core` comes hot as it begins and is cooled after it. For `edge`, cold as it began or
+        // ended is not in the middle of it.
+        const std::vector<Row> hot{{0, 4}, {60, 65}, {120, 65}, {180, 20}, {240, 4}};
+        const double before = 60; // `core`, out of the cold
+        CHECK(heated(hot, {{0, 4}, {60, 4}}) == Minutes{0, before + 60});
+        CHECK(heated(hot, {{0, 4}, {60, 4}, {120, 4}}) == Minutes{0, before + 60});
+        CHECK(heated(hot, {{120, 4}, {240, 4}}) == Minutes{0, before + 60}); // read by its end
+        CHECK(heated(hot, {{121, 4}, {240, 4}}) == Minutes{0, before});
     }
+}
+
+TEST_CASE("a heating is not shown by a point though it comes first or last, or goes on") {
+    // First of all.
+    CHECK(beside(lived({{Stage::cooking, 0}, {Stage::cold_holding, 60}, {Stage::time_control, 120}},
+                       {{0, 4}, {30, 4}, {60, 4}, {120, 4}}, 130),
+                 10) == Minutes{0, 60});
+    // Read first in the reheat that follows the cook, and ends the record.
+    CHECK(
+        beside(served(two_points(
+                          {{Stage::time_control, 0}, {Stage::cooking, 10}, {Stage::reheating, 50}},
+                          {{0, 4}, {10, 4}, {30, 65}, {50, 65}, {60, 65}, {70, 65}},
+                          {{60, 65}, {70, 65}}),
+                      70),
+               10) == Minutes{0, 40}); // 10 to 50
+    // Cold as one heating followed another: in the middle of it, and not read since.
+    CHECK(beside(served(two_points({{Stage::cooking, 0},
+                                    {Stage::reheating, 60},
+                                    {Stage::cold_holding, 120},
+                                    {Stage::time_control, 240}},
+                                   {{0, 65}, {60, 65}, {120, 65}, {180, 20}, {240, 4}},
+                                   {{0, 4}, {60, 4}}),
+                        250),
+                 10) == Minutes{0, 240});
+    // Hot as a reheat began: on the boundary, in it.
+    const auto reheated = [](double last) {
+        return beside(
+            served(two_points({{Stage::hot_holding, 0},
+                               {Stage::reheating, 100},
+                               {Stage::hot_holding, 130},
+                               {Stage::time_control, 200}},
+                              {{0, 65}, {100, 65}, {120, 65}, {200, 65}}, {{0, 65}, {last, 65}}),
+                   210),
+            10);
+    };
+    CHECK(reheated(100) == Minutes{0, 0});
+    CHECK(reheated(99) == Minutes{0, 30});
+}
+
+TEST_CASE("a point last read hot counts where the food is cold after it, from the start or not") {
+    CHECK(beside(served(two_points({{Stage::cooling, 0}, {Stage::time_control, 100}},
+                                   {{0, 65}, {50, 20}, {90, 4}, {100, 4}}, {{0, 65}}),
+                        110),
+                 10) == Minutes{0, 100});
+    // Out of the cold, and hot as the hot hold began: nothing says that it went back.
+    CHECK(beside(served(two_points({{Stage::cold_holding, 0},
+                                    {Stage::hot_holding, 60},
+                                    {Stage::time_control, 120}},
+                                   {{0, 4}, {55, 4}, {60, 65}, {120, 65}}, {{60, 65}}),
+                        130),
+                 10) == Minutes{0, 5}); // 55 to 60
+}
+
+TEST_CASE("a silence while food is cooled counts unless every point read by then is") {
+    const auto cooled = [](double edge) {
+        return beside(served(two_points({{Stage::cooling, 0}, {Stage::time_control, 200}},
+                                        {{0, 61}, {200, 4}}, {{edge, 4}}),
+                             210),
+                      10);
+    };
+    CHECK(cooled(200) == Minutes{0, 200}); // as the cooling ends: by then
+    CHECK(cooled(201) == Minutes{0, 0});
+    // Read hot at one point as a silence in the freezer began; cold before that at another.
+    const auto frozen = [](double core, double edge) {
+        return beside(
+            served(two_points(
+                       {{Stage::hot_holding, 0}, {Stage::frozen, 60}, {Stage::time_control, 400}},
+                       {{0, 65}, {core, 65}, {300, 4}, {400, 4}}, {{edge, 4}, {310, 4}}),
+                   410),
+            10);
+    };
+    CHECK(frozen(62, 61) == Minutes{0, 238}); // 62 to 300
+    CHECK(frozen(61, 62) == Minutes{0, 0});
 }
 
 TEST_CASE("food that was hot already does not come hot by a cook") {
@@ -1014,6 +1118,20 @@ TEST_CASE("food that was hot already does not come hot by a cook") {
                                  {Stage::time_control, 200}},
                                 {{0, 4}, {10, 65}, {50, 65}, {70, 30}, {170, 30}, {180, 65}}, 210);
         CHECK(beside(f, 10) == Minutes{0, 130}); // 50 to 180
+        // Nor after the bench; out of the cold it does.
+        const auto again = [&](Stage between, std::vector<Row> rows) {
+            rows.insert(rows.begin(), {{0, 4}, {10, 65}, {50, 65}, {60, 65}});
+            rows.insert(rows.end(), {{170, 65}, {200, 65}, {240, 65}});
+            return beside(lived({{Stage::cooking, 0},
+                                 {between, 60},
+                                 {next, 120},
+                                 {Stage::hot_holding, 180},
+                                 {Stage::time_control, 240}},
+                                rows, 250),
+                          10);
+        };
+        CHECK(again(Stage::preparing, {{70, 30}, {120, 30}}) == Minutes{50, 110}); // 60 to 170
+        CHECK(again(Stage::cooling, {{80, 20}, {110, 4}, {120, 4}}) == Minutes{0, 0});
     }
 }
 
