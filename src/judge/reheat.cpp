@@ -273,9 +273,8 @@ Finding time_by_rows(const Case& c, const codes::Requirement& requirement,
             const Dwell dwell = judge_rows(c, {row}, inside, stage);
             const Verdict kept = with_oven(c, table_of(*way), stage, dwell.verdict);
             if (kept != Verdict::not_met) {
-                const bool by_band = !dwell.kept_from && c.settings().rule == DecisionRule::guarded;
                 const auto kept_from =
-                    by_band ? kept_as_read(c, row, inside, stage) : dwell.kept_from;
+                    dwell.kept_from ? dwell.kept_from : kept_as_read(c, row, inside, stage);
                 possible.push_back({&row, kept == Verdict::met,
                                     time_to(c, requirement, rule, row.at, kept_from, reheat)});
             }

@@ -755,6 +755,18 @@ TEST_CASE("a reheat is in time by the run of readings that kept its row, not by 
     CHECK(in_time({{160, 165}, {160.25, 165}, {190, 165}}) == Verdict::met);
 }
 
+TEST_CASE("a reheat that was late as read is late under the guarded rule too") {
+    // 3-403.11(A) and (D), as above; the first glance at 165 °F kept nothing.
+    Lot lot;
+    lot.stage(Stage::cold_holding, 0).stage(Stage::reheating, 60);
+    lot.readings({{0, 30}, {60, 30}, {61, 50}, {100, 165.2}, {101, 150}, {189, 150}});
+    lot.readings({{190, 165.2}, {190.25, 165.2}}).served(190.25);
+    CHECK(only(lot.judged(fda()), "reheating-time").verdict == Verdict::not_met);
+    const auto j =
+        lot.judged(fda(), 190.25, TemperatureDelta::of_thousandths(1000, Scale::fahrenheit));
+    CHECK(only(j, "reheating-time").verdict == Verdict::not_met);
+}
+
 TEST_CASE("the margin of a row of 17 seconds is that of its hottest reading") {
     // 3-401.11(A)(2): 155 °F for 17 seconds.
     const auto j = staged(Stage::cooking, FoodKind::ground,
