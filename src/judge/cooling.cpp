@@ -298,24 +298,14 @@ ClockStart end_of_heating(const Case& c, const StageSpan& heated, Readings all) 
     return ended;
 }
 
-/// Whether a point that was read hot before an attempt is not read in it, and is next read after it
-/// no longer hot: it cooled, and nobody saw how fast. Hot is what may be held hot, and what a clock
-/// starts at: not every code has both.
-bool cooled_unread(const Case& c, const Attempt& a, const std::vector<Window>& windows,
-                   Readings all) {
+/// Whether a point that was read warm before an attempt is not read in it, and is next read cooler
+/// after it: it cooled, and nobody saw how fast.
+bool cooled_unread(const Case& c, const Attempt& a, const TemperatureLimit& target, Readings all) {
     const Readings earlier = before(all, c.stages()[a.first_stage].from);
     const Readings later = after(all, c.stages()[a.last_stage].to);
-    if (earlier.empty() || earlier.back().at < a.earlier_from || later.empty()) {
-        return false;
-    }
-    const auto fell = [&](const TemperatureLimit& hot) {
-        return hot.side(earlier.back().value) == codes::Side::right &&
-               hot.side(later.front().value) == codes::Side::wrong;
-    };
-    const TemperatureLimit* held = hold_limit(c, "hot-holding");
-    return (held != nullptr && fell(*held)) || std::ranges::any_of(windows, [&](const Window& w) {
-               return w.rule->from && fell(*w.rule->from);
-           });
+    return !earlier.empty() && earlier.back().at >= a.earlier_from && !later.empty() &&
+           target.side(earlier.back().value) == codes::Side::wrong &&
+           physical_order(later.front().value, earlier.back().value) < 0;
 }
 
 struct Judged {
@@ -577,7 +567,7 @@ judge_cooling(const Case& c, const std::vector<Finding>& reheats, std::vector<Fi
         for (std::size_t k = 0; k < c.series().size(); ++k) {
             const Case::Series& series = c.series()[k];
             const bool here = !between(series.readings, from, to).empty() ||
-                              cooled_unread(c, a, windows, series.readings);
+                              cooled_unread(c, a, *target, series.readings);
             AttemptJudge judge{c, a, windows, *target, series};
             if (here) {
                 judge.judge(findings, attempts.size() > 1);

@@ -227,7 +227,25 @@ TEST_CASE("a point that was hot, was not read while it cooled, and is cold after
     CHECK(chilled({{40, 160}, {60, 140}, {62, 129}, {120, 80}, {300, 40}}) == Verdict::met);
     CHECK(chilled({{40, 160}, {320, 40}}) == Verdict::not_shown);
     CHECK(chilled({{40, 120}, {320, 40}}) == Verdict::not_shown);
-    CHECK(chilled({{40, 119.9}, {320, 40}}) == Verdict::met); // never shown to have been hot
+    CHECK(chilled({{40, 119.9}, {320, 40}}) == Verdict::not_shown);
+    CHECK(chilled({{40, 40}, {320, 40}}) == Verdict::met); // never shown to have been warm
+}
+
+TEST_CASE("a point that was warm, was not read while it cooled, and is cold after it did cool") {
+    // 3-501.14(B): from ingredients at room temperature to 41 °F in 4 hours.
+    const auto chilled = [](double before, double after) {
+        Lot lot;
+        lot.stage(Stage::preparing, 0).stage(Stage::cooling, 60).stage(Stage::thawing, 200);
+        lot.history().made_from_ambient = true;
+        lot.readings({{0, 70}, {60, 70}, {190, 41}, {300, 41}, {400, 41}, {500, 41}});
+        lot.readings({{50, before}, {500, after}}, Scale::fahrenheit, "edge");
+        return worst(judged_at_end(lot), "cooling-from-ambient");
+    };
+    CHECK(chilled(70, 41) == Verdict::not_shown);
+    CHECK(chilled(42, 41) == Verdict::not_shown);
+    CHECK(chilled(41, 41) == Verdict::met); // it was cold all along
+    CHECK(chilled(70, 69) == Verdict::not_shown);
+    CHECK(chilled(70, 70) == Verdict::met); // it has not cooled: cold holding says so
 }
 
 TEST_CASE("an entry does not part a silence of a hold") {
