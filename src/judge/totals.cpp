@@ -143,7 +143,7 @@ private:
     Instant unknown_from(Instant first) const {
         Instant began = stretch_.from;
         for (const StageSpan& stage : stages_) {
-            began = stage.from <= first ? std::max(began, stage.from) : began;
+            began = stage.from < first ? std::max(began, stage.from) : began;
         }
         const bool read_before = std::ranges::any_of(points_, [&](const auto& readings) {
             return !readings.empty() && readings.front().at < began;
@@ -154,7 +154,7 @@ private:
     Instant unknown_until(Instant last) const {
         Instant ended = stretch_.to;
         for (const StageSpan& stage : stages_) {
-            ended = stage.to >= last ? std::min(ended, stage.to) : ended;
+            ended = stage.to > last ? std::min(ended, stage.to) : ended;
         }
         const bool read_after = std::ranges::any_of(points_, [&](const auto& readings) {
             return !readings.empty() && readings.back().at > ended;

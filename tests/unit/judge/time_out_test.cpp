@@ -336,6 +336,8 @@ TEST_CASE("where food may go back, every start has to be shown") {
     CHECK(again(Stage::cold_holding, {{90, 4}, {150, 4}}).verdict == Verdict::met);
     CHECK(again(Stage::cold_holding, {}).verdict == Verdict::not_shown); // read before it was out
     CHECK(again(Stage::cold_holding, {{80, 4}}).verdict == Verdict::not_shown);
+    CHECK(again(Stage::frozen, {{90, 4}}).verdict == Verdict::met); // as it went back
+    CHECK(again(Stage::frozen, {{89, 4}}).verdict == Verdict::not_shown);
     CHECK(again(Stage::cold_holding, {{90, 4}, {150, 8}}).verdict == Verdict::not_met);
     CHECK(again(Stage::hot_holding, {{90, 70}, {150, 70}}).verdict == Verdict::not_shown);
     CHECK(again(Stage::hot_holding, {{90, 70}, {150, 70}}).acts_as_missed);
@@ -344,6 +346,61 @@ TEST_CASE("where food may go back, every start has to be shown") {
     // What went wrong before a later start is before it as well.
     CHECK(again(Stage::cold_holding, {{90, 4}, {120, 8}, {149, 4}, {150, 4}}).verdict ==
           Verdict::not_met);
+}
+
+TEST_CASE("of several wrong starts the first is told") {
+    // Centre for Food Safety, Hong Kong: 4 °C or below. Which one is told is the project's own.
+    Lot lot;
+    lot.stage(Stage::time_control, 0).stage(Stage::cold_holding, 60);
+    lot.stage(Stage::time_control, 120).readings({{0, 7}, {60, 4}, {120, 9}}, Scale::celsius);
+    const Finding f = by_time(lot.served(150).judged(pack("hk")));
+    CHECK(f.verdict == Verdict::not_met);
+    CHECK(f.reason.find("7 °C") != std::string::npos);
+    CHECK(f.evidence.size() == 2);
+}
+
+TEST_CASE("what went wrong before any start counts, and the worst of it is told") {
+    // The limits of the Food Code, in a code, invented, under which food may go back within two
+    // hours. That a reheat answers only what came before it is the project's own.
+    codes::Pack back_in_time = fda();
+    for (codes::Requirement& r : back_in_time.requirements) {
+        if (auto* rule = std::get_if<codes::TimeControlRule>(&r.rule)) {
+            rule->return_within = codes::TimeLimit{Span::hours(2)};
+        }
+    }
+    // Cold from 0 to 300, out, reheated at 310, hot from 350 to 650, out again.
+    const auto twice = [&](std::vector<Row> cold, std::vector<Row> hot) {
+        Lot lot;
+        lot.stage(Stage::cold_holding, 0).stage(Stage::time_control, 300);
+        lot.stage(Stage::reheating, 310).stage(Stage::hot_holding, 350);
+        lot.stage(Stage::time_control, 650);
+        lot.readings({{0, 40}, {300, 40}, {310, 45}, {340, 166}, {341, 166}});
+        lot.readings({{350, 150}, {650, 150}}).readings(std::move(cold));
+        return by_time(lot.readings(std::move(hot)).served(660).judged(back_in_time));
+    };
+    const std::vector<Row> cold{{100, 40}, {200, 40}};
+    const std::vector<Row> warmed{{100, 40}, {150, 50}, {200, 40}};
+    const std::vector<Row> hot{{450, 150}, {550, 150}};
+    const std::vector<Row> cooled{{450, 150}, {500, 130}, {550, 150}};
+    const std::vector<Row> unread{};
+    const auto names = [](const Finding& f, const char* requirement) {
+        return f.reason.find(requirement) != std::string::npos;
+    };
+    CHECK(twice(cold, hot).verdict == Verdict::met);
+    CHECK(twice(unread, hot).verdict == Verdict::not_shown);
+    CHECK(twice(cold, unread).verdict == Verdict::not_shown);
+    CHECK(twice(unread, cooled).verdict == Verdict::not_met);
+    CHECK(names(twice(unread, cooled), "hot-holding"));
+    CHECK(twice(warmed, unread).verdict == Verdict::not_met);
+    CHECK(names(twice(warmed, unread), "cold-holding"));
+    CHECK(names(twice(warmed, cooled), "cold-holding")); // of two misses the first
+    // A reheat that begins at the instant of the start comes after it.
+    Lot at_once;
+    at_once.stage(Stage::cold_holding, 0).stage(Stage::time_control, 60);
+    at_once.stage(Stage::reheating, 60).stage(Stage::hot_holding, 100);
+    at_once.readings({{0, 40}, {30, 50}, {59, 40}, {60, 40}, {90, 166}, {91, 166}});
+    at_once.readings({{100, 150}, {150, 150}}).served(160);
+    CHECK(by_time(at_once.judged(back_in_time)).verdict == Verdict::not_met);
 }
 
 TEST_CASE("a hot start is not shown under a code that gives no figure for it") {

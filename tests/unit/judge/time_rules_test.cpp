@@ -442,28 +442,33 @@ TEST_CASE("a point whose last reading says nothing of the start leaves the start
 }
 
 TEST_CASE("a reading from before food was put to the cold is no start, right or wrong") {
-    const auto started = [](double degrees) {
+    const auto started = [](double degrees, Stage put, double from) {
         Lot lot;
-        lot.stage(Stage::preparing, 0).stage(Stage::cold_holding, 30);
+        lot.stage(Stage::preparing, 0).stage(put, from);
         lot.stage(Stage::time_control, 100).readings({{20, degrees}}).served(200);
         return verdict(lot, 200);
     };
-    CHECK(started(60) == Verdict::not_shown);
-    CHECK(started(140) == Verdict::not_shown);
+    CHECK(started(60, Stage::cold_holding, 30) == Verdict::not_shown);
+    CHECK(started(140, Stage::cold_holding, 30) == Verdict::not_shown);
+    // Put there and taken out at one instant, it was neither cooled nor heated.
+    CHECK(started(60, Stage::cold_holding, 100) == Verdict::not_met);
+    CHECK(started(140, Stage::cold_holding, 100) == Verdict::met);
+    CHECK(started(40, Stage::hot_holding, 100) == Verdict::met);
 }
 
 TEST_CASE("a reheat answers what went wrong before only where it was met at every point") {
     // 3-403.11(A): 165 °F for 15 s, all parts of the food.
-    const auto after = [](double edge) {
+    const auto after = [](double edge, double then) {
         Lot lot;
         lot.stage(Stage::cold_holding, 0).stage(Stage::reheating, 100);
         lot.stage(Stage::time_control, 165);
         lot.readings({{0, 41}, {60, 60}, {100, 60}, {160, 165}, {161, 165}});
-        lot.readings({{100, 60}, {160, edge}, {161, edge}}, Scale::fahrenheit, "edge");
+        lot.readings({{100, 60}, {160, edge}, {161, then}}, Scale::fahrenheit, "edge");
         return verdict(lot.served(200), 200);
     };
-    CHECK(after(165) == Verdict::met);
-    CHECK(after(150) == Verdict::not_met);
+    CHECK(after(165, 165) == Verdict::met);
+    CHECK(after(150, 150) == Verdict::not_met);
+    CHECK(after(165, 150) == Verdict::not_met); // in time, but not shown kept for 15 s
 }
 
 TEST_CASE("a date mark is of the first stage that kept the made food cold") {

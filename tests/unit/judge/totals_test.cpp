@@ -74,6 +74,58 @@ TEST_CASE("nothing is known of the food beyond a reading between the limits") {
     CHECK(minutes(frozen.judged(fda()).between_limits.latest) == 0);
 }
 
+TEST_CASE("a reading on the boundary of two stages counts in both of them") {
+    // Cooked until 100, held hot until 180; `top` was read once, below 135 °F.
+    const auto read_at = [](double minute) {
+        Lot lot;
+        lot.stage(Stage::cooking, 0).stage(Stage::hot_holding, 100);
+        lot.readings({{0, 150}, {90, 150}, {180, 150}});
+        lot.readings({{minute, 130}}, Scale::fahrenheit, "top");
+        return minutes(lot.judged(fda()).between_limits.latest);
+    };
+    CHECK(read_at(99) == 100);
+    CHECK(read_at(100) == 180);
+    CHECK(read_at(101) == 80);
+}
+
+TEST_CASE("a point's stage bounds what is not known of it only where the food was read beyond it") {
+    // Cooked until 100, held hot until 190 at most; `core` as given, `top` read once, below 135 °F.
+    const auto total = [](double top, std::vector<Row> core, double end) {
+        Lot lot;
+        lot.stage(Stage::cooking, 0).stage(Stage::hot_holding, 100).readings(std::move(core));
+        lot.readings({{top, 130}}, Scale::fahrenheit, "top").served(end);
+        return minutes(lot.judged(fda()).between_limits.latest);
+    };
+    CHECK(total(150, {{0, 150}, {90, 150}, {190, 150}}, 190) == 90);
+    CHECK(total(150, {{99, 150}, {190, 150}}, 190) == 90);
+    CHECK(total(150, {{100, 150}, {190, 150}}, 190) == 190); // nothing was read of the cook alone
+    CHECK(total(50, {{0, 150}, {100, 150}, {180, 150}}, 180) == 100);
+    CHECK(total(50, {{0, 150}, {101, 150}}, 180) == 100);
+    CHECK(total(50, {{0, 150}, {100, 150}}, 180) == 180); // nor of the hold
+    // One point alone: from the first stage on, and to the end.
+    Lot first;
+    first.stage(Stage::cooking, 0).stage(Stage::hot_holding, 50);
+    first.readings({{100, 130}, {120, 150}});
+    CHECK(minutes(first.judged(fda()).between_limits.latest) == 120);
+    Lot last;
+    last.stage(Stage::cooking, 0).stage(Stage::hot_holding, 60);
+    last.readings({{0, 150}, {30, 130}}).served(100);
+    CHECK(minutes(last.judged(fda()).between_limits.latest) == 100);
+}
+
+TEST_CASE("each reading ends a silence, also a first one") {
+    // At most 2 h (common practice, no source) between readings.
+    Lot lot;
+    lot.stage(Stage::hot_holding, 0).readings({{90, 150}, {180, 150}});
+    CHECK(minutes(lot.judged(fda()).between_limits.latest) == 0);
+    // What was left out between two readings of one value vouches for the time between them alone.
+    Lot condensed;
+    condensed.stage(Stage::hot_holding, 0).readings({{180, 150}, {400, 150}});
+    CHECK(minutes(condensed.judged(fda()).between_limits.latest) == 400);
+    condensed.history().points.front().readings[1].left_out = 20;
+    CHECK(minutes(condensed.judged(fda()).between_limits.latest) == 180);
+}
+
 TEST_CASE("a suspect reading does not take time off a total, nor one inside the band") {
     Lot lot;
     lot.stage(Stage::hot_holding, 0).readings({{0, 130}, {60, 130}, {120, 160}, {180, 130}});
@@ -100,6 +152,17 @@ TEST_CASE("two readings of one point and instant that differ count as the worse"
     torn.stage(Stage::hot_holding, 0).readings({{0, 140}, {30, 140}, {30, 40}, {60, 140}});
     CHECK(minutes(torn.judged(fda()).between_limits.latest) == 60);
     CHECK(minutes(torn.judged(fda()).between_limits.earliest) == 0);
+    // At least: from one wrong reading to the next, in whichever order those of an instant came;
+    // what was cold and hot at once was not surely between.
+    const auto least = [](std::vector<Row> rows) {
+        Lot twice;
+        twice.stage(Stage::hot_holding, 0).readings({{0, 140}, {60, 140}});
+        return minutes(twice.readings(std::move(rows)).judged(fda()).between_limits.earliest);
+    };
+    CHECK(least({{30, 140}, {30, 130}, {40, 140}, {40, 130}}) == 10);
+    CHECK(least({{30, 130}, {30, 140}, {40, 130}, {40, 140}}) == 10);
+    CHECK(least({{30, 140}, {30, 40}, {40, 140}, {40, 40}}) == 0);
+    CHECK(least({{30, 40}, {30, 140}, {40, 40}, {40, 140}}) == 0);
 }
 
 TEST_CASE("the time between the limits of a line through the readings lies in its bracket") {
