@@ -755,6 +755,24 @@ TEST_CASE("food whose cooling was broken off before it was cold starts no time c
     CHECK(by_time(lot.judged(australia())).verdict != Verdict::met);
 }
 
+TEST_CASE(
+    "a point that was hot when it was last read, and was put to the cold since, starts nothing") {
+    // Its reading is older than the largest interval, 2 h (common practice, no source).
+    const auto started = [](double degrees, Stage put) {
+        Lot lot;
+        lot.stage(Stage::preparing, 0).stage(put, 30).stage(Stage::time_control, 160);
+        lot.readings({{0, 4}, {30, 4}, {120, 4}, {160, 4}}, Scale::celsius);
+        lot.readings({{0, degrees}, {30, degrees}}, Scale::celsius, "edge").served(165);
+        return by_time(lot.judged(australia()));
+    };
+    CHECK(started(75, Stage::thawing).verdict == Verdict::not_shown);
+    CHECK(started(75, Stage::thawing).reason.find("before the start shows it at") !=
+          std::string::npos);
+    CHECK(started(4, Stage::thawing).verdict == Verdict::met);
+    CHECK(started(75, Stage::preparing).reason.find("before the start shows it at") ==
+          std::string::npos); // not put to the cold: its time is in the sum
+}
+
 TEST_CASE("a reading from before a heating starts no time control, and is no wrong start") {
     // 3-501.19(B)(1).
     const auto started = [](std::vector<Row> before) {
