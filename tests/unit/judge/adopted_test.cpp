@@ -363,6 +363,14 @@ TEST_CASE("a stage that begins at the very instant asked about is judged by the 
     REQUIRE(j.findings.size() == 2);
     CHECK(j.findings[1].code == "uk-england");
     CHECK(j.findings[1].verdict == Verdict::not_met); // 60 °C under 63 °C
+    // One that begins as the pack changes is the new one's alone.
+    const auto k = judged(lot, change_at(60));
+    REQUIRE(k.findings.size() == 2);
+    CHECK(k.findings[0].code == "us-fda-2022");
+    CHECK(k.findings[1].code == "uk-england");
+    REQUIRE(k.judged_by.size() == 2);
+    CHECK(k.judged_by[0].from == at(0));
+    CHECK(k.judged_by[1].from == at(60));
 }
 
 TEST_CASE("the first thing followed holds before its date too, when another follows it") {
