@@ -160,3 +160,18 @@ TEST_CASE("a cook without any reading in the food shows nothing of its come-up")
     lot.served(700);
     CHECK(come_up(lot, 800).verdict == Verdict::not_shown);
 }
+
+TEST_CASE(
+    "food that is not read cold before it heats has an unknown start, for no thermometer's sake") {
+    Lot lot = roast();
+    lot.readings({{0, 60}, {100, 131}, {200, 140}}).served(200);
+    const Finding f = come_up(lot);
+    CHECK(f.verdict == Verdict::not_shown);
+    CHECK(f.reason.find("suspect") == std::string::npos);
+    // Read cold by a reading that is suspect, it may have been: confirming that would settle it.
+    Lot suspect = roast();
+    suspect.readings({{0, 45}, {10, 60}, {100, 131}, {200, 140}}).served(200);
+    suspect.history().points[0].readings[0].suspect = true;
+    CHECK(come_up(suspect).verdict == Verdict::not_shown);
+    CHECK(come_up(suspect).reason.find("suspect") != std::string::npos);
+}

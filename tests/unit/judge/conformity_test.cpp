@@ -107,4 +107,6 @@ TEST_CASE("uncertainty parts combine in quadrature") {
     CHECK(combined({c(1.0), {}, {}}, Scale::celsius).degrees == Approx(0.5774).margin(0.00005));
     CHECK(combined({c(1.0), {}, {}}, Scale::fahrenheit).degrees ==
           Approx(0.5774 * 1.8).margin(0.0001));
+    const TemperatureDelta in_f = TemperatureDelta::of_thousandths(1800, Scale::fahrenheit);
+    CHECK(combined({in_f, {}, {}}, Scale::celsius).degrees == Approx(0.5774).margin(0.00005));
 }

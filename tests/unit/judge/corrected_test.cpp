@@ -126,6 +126,35 @@ TEST_CASE("a mark of another thermometer, of another time or of a typed reading 
     CHECK(lot.judged(fda()).set_aside.has_value());
 }
 
+TEST_CASE("a mark says how many readings came in after it that it is not on") {
+    Lot lot;
+    lot.stage(Stage::hot_holding, 0).readings({{0, 140}, {60, 140}, {90, 120}, {120, 140}});
+    const auto notes = [&](std::vector<double> came, double as_of) {
+        ReadingMark one = mark(MarkKind::set_aside, 60, 90);
+        for (const double minute : came) {
+            one.came_later.push_back({at(minute), Temperature::of_degrees(140, Scale::fahrenheit)});
+        }
+        lot.history().marks = {one};
+        std::vector<std::string> found;
+        for (const std::string& note : lot.judged(fda(), as_of).notes) {
+            if (note.find("came in after") != std::string::npos) {
+                found.push_back(note);
+            }
+        }
+        return found;
+    };
+    CHECK(notes({}, 120).empty());
+    CHECK(notes({70}, 120) ==
+          std::vector<std::string>{"1 reading between them came in after RK had "
+                                   "marked them: the mark is not on it."});
+    CHECK(notes({70, 80}, 120) ==
+          std::vector<std::string>{"2 readings between them came in after RK had marked them: the "
+                                   "mark is not on them."});
+    // As of an instant before them they are not there; at their own they are.
+    CHECK(notes({121}, 120).empty());
+    CHECK(notes({120}, 120).size() == 1);
+}
+
 TEST_CASE("a suspect reading counts fully once a person confirms it") {
     // From 140 °F to 160 °F in a minute is a step no food makes: the last reading is suspect, and
     // the hold ends without a good one.

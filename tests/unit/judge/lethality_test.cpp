@@ -126,3 +126,36 @@ TEST_CASE("a thermometer found to read high lessens both claims of a cook") {
     CHECK(std::ranges::none_of(
         j.cooks[0].rows, [](const judge::RowKept& row) { return row.at.starts_with("140"); }));
 }
+
+TEST_CASE("a cook of which a check leaves no claim is not told") {
+    // 3-401.11(B)(2): the table begins at 130 °F; no credit is given below it. 130.5 °F by a
+    // thermometer that read 33 °F in ice was 129.5 °F.
+    const auto cooks = [](double degrees, std::int32_t ice) {
+        Lot lot{FoodKind::intact_roast};
+        lot.stage(Stage::cooking, 0).steady(0, 30, 5, degrees);
+        lot.history().probes.front().checks = {
+            {at(-600), Temperature::of_thousandths(ice, Scale::fahrenheit),
+             Temperature::of_thousandths(32'000, Scale::fahrenheit), std::nullopt, true, true,
+             "ice-point"}};
+        return lot.judged(fda()).cooks;
+    };
+    CHECK(cooks(130.5, 32'000).size() == 1);
+    CHECK(cooks(130.5, 33'000).empty());
+    CHECK(cooks(131.5, 33'000).size() == 1);
+}
+
+TEST_CASE("a cook of which a check leaves a little of one claim is told") {
+    // A single peak keeps no row for any time; the straight lines to it are above 130 °F for
+    // minutes.
+    Lot lot{FoodKind::intact_roast};
+    lot.stage(Stage::cooking, 0).readings({{0, 120}, {5, 138}, {10, 120}});
+    lot.history().probes.front().checks = {{at(-600),
+                                            Temperature::of_thousandths(33'000, Scale::fahrenheit),
+                                            Temperature::of_thousandths(32'000, Scale::fahrenheit),
+                                            std::nullopt, true, true, "ice-point"}};
+    const auto cooks = lot.judged(fda()).cooks;
+    REQUIRE(cooks.size() == 1);
+    CHECK(cooks[0].rows.empty());
+    CHECK(cooks[0].lethality.log_reductions > 0);
+    CHECK(cooks[0].lethality.log_reductions < 1);
+}
