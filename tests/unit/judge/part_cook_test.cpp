@@ -48,6 +48,23 @@ TEST_CASE("3-401.14(A): the first heating takes no more than 60 minutes, the fig
     CHECK(only(heated(60).judged(fda()), "initial-heating").clause == "3-401.14(A), (B)");
 }
 
+TEST_CASE("a first heating that is entered again is told from its first entry") {
+    const auto told = [](std::optional<Stage> before) {
+        Lot lot{FoodKind::poultry};
+        if (before) {
+            lot.stage(*before, 0);
+        }
+        const double from = before ? 20 : 0;
+        lot.stage(Stage::initial_heating, from).stage(Stage::initial_heating, 30);
+        lot.stage(Stage::initial_heating, 40).stage(Stage::cooling, 50);
+        lot.readings({{from, 40}, {50, 110}});
+        return only(lot.judged(fda()), "initial-heating").reason;
+    };
+    CHECK(told(std::nullopt) == "Heated from 12:00 to 12:50: 50 min in all; the code allows 1 h.");
+    CHECK(told(Stage::cold_holding) ==
+          "Heated from 12:20 to 12:50: 30 min in all; the code allows 1 h.");
+}
+
 TEST_CASE("3-401.14(A): first heatings with no full cook between them add up") {
     Lot lot = heated(40);
     lot.stage(Stage::initial_heating, 400).stage(Stage::cooling, 421).readings({{421, 100}});
