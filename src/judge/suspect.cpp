@@ -83,11 +83,9 @@ void mark_against_trusted(std::span<Reading> readings) noexcept {
     }
 }
 
-/// Whether the reading before `r` bears it out: near enough in time, or in value.
+/// Whether the reading before `r` bears it out: near enough in time, or in value. Those of a
+/// condensed run are near in value.
 bool borne_out(const Reading* before, const Reading& r) noexcept {
-    if (r.left_out > 0) {
-        return true; // by those of its run
-    }
     if (before == nullptr || steps_too_far(*before, r)) {
         return false;
     }
