@@ -421,3 +421,23 @@ TEST_CASE("a hot start is not shown under a code that gives no figure for it") {
         CHECK(by_time(both.judged(pack(code))).verdict == Verdict::not_shown);
     }
 }
+
+TEST_CASE(
+    "a rest goes on from a cook on its way to the plate, and is a return from anything else") {
+    // 3-501.19(B)(3): cooked and served within the four hours; food does not go back to a hold.
+    const auto verdict = [](std::vector<Stage> then) {
+        Lot lot;
+        lot.stage(Stage::cold_holding, 0).stage(Stage::time_control, 60);
+        double minute = 60;
+        for (const Stage stage : then) {
+            lot.stage(stage, minute += 20);
+        }
+        lot.readings({{0, 40}, {60, 40}, {110, 170}, {111, 170}}).served(minute + 20);
+        return by_time(lot.judged(fda())).verdict;
+    };
+    CHECK(verdict({Stage::cooking, Stage::resting}) == Verdict::met);
+    CHECK(verdict({Stage::cooking, Stage::preparing, Stage::resting}) == Verdict::met);
+    CHECK(verdict({Stage::resting}) == Verdict::not_met);
+    CHECK(verdict({Stage::preparing, Stage::resting}) == Verdict::not_met);
+    CHECK(verdict({Stage::cooking, Stage::time_control, Stage::resting}) == Verdict::not_met);
+}

@@ -147,6 +147,10 @@ TEST_CASE("a cook's claim names the row that was kept for the greatest share of 
     note.rows[1].longest = Span::minutes(5);
     CHECK(judge::cook_text(note).starts_with(
         "The longest unbroken time by the roast table: 18 min at 140 °F (12 min asked)."));
+    note.rows[0].longest = Span::minutes(6);
+    note.rows[1].longest = Span::minutes(1);
+    CHECK(judge::cook_text(note).starts_with(
+        "The longest unbroken time by the roast table: 6 min at 140 °F (12 min asked)."));
 }
 
 TEST_CASE("each requirement has words of its own, and what is none has none") {
