@@ -127,6 +127,20 @@ TEST_CASE("under one pack the parts together say what one judging says") {
     CHECK(parts.notes == whole.notes);
 }
 
+TEST_CASE("two hours may lie between the readings of a hold where nothing else is adopted") {
+    // Common practice, no source.
+    const auto held = [](double next) {
+        Lot lot;
+        lot.stage(Stage::hot_holding, 0).readings({{0, 140}, {next, 140}});
+        Adopted plain;
+        plain.pack = &fda();
+        CHECK(judged(lot, {plain}).overall == lot.judged(fda()).overall);
+        return lot.judged(fda()).overall;
+    };
+    CHECK(held(120) == Verdict::met);
+    CHECK(held(121) == Verdict::not_shown);
+}
+
 TEST_CASE("REC-24: a house interval of 15 minutes lists every gap that is longer") {
     // 37/2005/EC and EN 12830 hold a recorder's interval against its real gaps.
     Lot lot;

@@ -117,6 +117,9 @@ TEST_CASE("MET-2: a chance is told to three digits, and never as certainty") {
     CHECK(judge::conformity_text(c).starts_with("more than 0.999 that"));
     c.probability = 0.0001;
     CHECK(judge::conformity_text(c).starts_with("less than 0.001 that"));
+    // ± 1 °C: u = 1 / √3 = 0.577 °C (GUM, JCGM 100:2008, 4.3.7), U = 2 u.
+    c.standard_uncertainty = TemperatureDelta::of_thousandths(577, Scale::celsius);
+    CHECK(judge::conformity_text(c).find("U = ± 1.2 °C") != std::string::npos);
 }
 
 TEST_CASE("MET-3: another decision rule adds a verdict and leaves the first as it was") {
