@@ -347,6 +347,7 @@ TEST_CASE("what a house limit misses or does not show is flagged, what it meets 
         CHECK(j.findings[j.flags[0].finding].requirement == "largest-interval");
         CHECK(j.flags[0].id.starts_with("house/largest-interval@"));
         CHECK(j.flags[0].act.front().find("as often as") != std::string::npos);
+        CHECK(j.flags[0].planned);
     }
     SECTION("not shown") {
         lot.readings({{0, 140}, {15, 140}, {30, 140}});

@@ -112,7 +112,7 @@ TEST_CASE("two checks agree on the smaller of two corrections of one sign, and o
 }
 
 TEST_CASE("checks no further apart than a session's longest pause are one session") {
-    const double pause = kCheckSession.in_minutes();
+    const double pause = 120; // common practice, no source
     const auto sessions = [](double apart) {
         records::Probe probe;
         probe.checks = {ice(0, 0), ice(apart, 0)};

@@ -775,4 +775,7 @@ TEST_CASE("the margin of a row of 17 seconds is that of its hottest reading") {
     const Finding& f = only(j, "cooking");
     CHECK(f.verdict == Verdict::met);
     CHECK(f.margin.temperature == TemperatureDelta::of_thousandths(3000, Scale::fahrenheit));
+    // Kept for exactly the 17 seconds is kept.
+    CHECK(f.limit.within == Span::seconds(17));
+    CHECK(f.limit.time_included);
 }
