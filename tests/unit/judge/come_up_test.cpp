@@ -175,3 +175,15 @@ TEST_CASE(
     CHECK(come_up(suspect).verdict == Verdict::not_shown);
     CHECK(come_up(suspect).reason.find("suspect") != std::string::npos);
 }
+
+TEST_CASE("a second window whose start nobody read is not blamed on a thermometer") {
+    // Appendix B (1999), option 1: 80 to 40 °F within 5 hours.
+    Lot lot;
+    lot.stage(Stage::cooling, 0).readings({{0, 79}, {100, 40}}).served(100);
+    const auto j = lot.judged(fsis());
+    const auto f = std::ranges::find_if(
+        j.findings, [](const Finding& one) { return one.requirement == "cooling-second-window"; });
+    REQUIRE(f != j.findings.end());
+    CHECK(f->verdict == Verdict::not_shown);
+    CHECK(f->reason.find("suspect") == std::string::npos);
+}

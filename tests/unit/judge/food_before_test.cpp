@@ -248,6 +248,18 @@ TEST_CASE("a point that was warm, was not read while it cooled, and is cold afte
     CHECK(chilled(70, 70) == Verdict::met); // it has not cooled: cold holding says so
 }
 
+TEST_CASE(
+    "food that was cold, was heated in vain and put to cool unread is not shown to have cooled") {
+    Lot lot;
+    lot.stage(Stage::hot_holding, 0).stage(Stage::cooling, 60).stage(Stage::reheating, 300);
+    lot.stage(Stage::cooling, 330);
+    lot.readings({{0, 150}, {60, 150}, {62, 134}, {120, 70}, {200, 41}, {290, 41}, {320, 140}});
+    lot.served(900);
+    const auto j = lot.judged(fda());
+    CHECK(worst(j, "reheating") != Verdict::met);
+    CHECK(worst(j, "cooling-total") == Verdict::not_shown);
+}
+
 TEST_CASE("an entry does not part a silence of a hold") {
     const auto hot = [](double pause, double last) {
         Lot lot;

@@ -120,6 +120,15 @@ TEST_CASE("food left below the hot limit in a heating is told once, from its fir
         CHECK(list[0].acts_as_missed);
         CHECK(list[0].stage_from == kStart);
     }
+    // Hot in both heatings, which are one: told once.
+    Lot both;
+    both.stage(Stage::cooking, 0).stage(Stage::preparing, 60).stage(Stage::reheating, 100);
+    both.stage(Stage::hot_holding, 300);
+    both.readings({{10, 150}, {105, 150}, {110, 134}, {300, 150}, {310, 150}}).served(310);
+    const auto j = both.judged(fda());
+    CHECK(std::ranges::count_if(j.findings, [](const Finding& f) {
+              return f.requirement == "hot-holding" && f.stage != Stage::hot_holding;
+          }) == 1);
     CHECK(found(80, Stage::reheating, 100).empty());  // on the bench, for less than two hours
     CHECK(found(132, Stage::reheating, 100).empty()); // likewise
 }

@@ -779,3 +779,21 @@ TEST_CASE("the margin of a row of 17 seconds is that of its hottest reading") {
     CHECK(f.limit.within == Span::seconds(17));
     CHECK(f.limit.time_included);
 }
+
+TEST_CASE("two readings would settle a row of up to ten minutes, more of them a longer one") {
+    // Between readings ten minutes apart nothing is known: the project's own reading.
+    const auto settle = [](Span keep) {
+        codes::Pack pack = fda();
+        for (codes::Requirement& r : pack.requirements) {
+            auto* rule = std::get_if<codes::TableRule>(&r.rule);
+            if (rule != nullptr && r.covers(FoodKind::plant)) {
+                std::ranges::for_each(rule->rows, [&](codes::TableRow& row) { row.keep = keep; });
+            }
+        }
+        const auto j =
+            staged(Stage::cooking, FoodKind::plant, {{0, 120}, {10, 140}, {30, 140}}).judged(pack);
+        return only(j, "cooking").settle;
+    };
+    CHECK(settle(Span::minutes(10)).starts_with("Two readings at"));
+    CHECK(settle(Span::minutes(11)).starts_with("Readings at"));
+}
