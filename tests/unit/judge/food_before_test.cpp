@@ -258,6 +258,17 @@ TEST_CASE(
     const auto j = lot.judged(fda());
     CHECK(worst(j, "reheating") != Verdict::met);
     CHECK(worst(j, "cooling-total") == Verdict::not_shown);
+    // A point read only since the heating was in the cooling before it all the same.
+    Lot late;
+    late.stage(Stage::cooling, 0).stage(Stage::reheating, 90).stage(Stage::cooling, 130);
+    late.readings({{0, 140}, {60, 100}, {80, 90}, {120, 150}, {135, 134}, {200, 70}, {300, 41}});
+    late.readings({{120, 150}, {135, 134}, {200, 70}, {300, 41}}, Scale::fahrenheit, "edge");
+    const auto of_edge = late.served(300).judged(fda());
+    const auto total = std::ranges::find_if(of_edge.findings, [](const Finding& f) {
+        return f.point == "edge" && f.requirement == "cooling-total";
+    });
+    REQUIRE(total != of_edge.findings.end());
+    CHECK(total->verdict == Verdict::not_shown);
 }
 
 TEST_CASE("an entry does not part a silence of a hold") {
