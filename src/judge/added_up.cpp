@@ -135,9 +135,10 @@ std::vector<Interval> without(std::vector<Interval> times, std::vector<Interval>
     std::vector<Interval> left;
     for (const Interval& time : joined(std::move(times))) {
         Instant from = time.from;
-        for (const Interval& hole : holes) {
-            add({from, std::min(hole.from, time.to)}, left);
-            from = std::max(from, hole.to);
+        auto hole = std::ranges::upper_bound(holes, time.from, {}, &Interval::to);
+        for (; hole != holes.end() && hole->from < time.to; ++hole) {
+            add({from, hole->from}, left);
+            from = hole->to;
         }
         add({from, time.to}, left);
     }

@@ -569,8 +569,11 @@ void judge_left_in_cooling(const Case& c, std::size_t i, std::vector<Finding>& f
     f.limit = figure_of(*limit);
     f.verdict = Verdict::not_shown;
     describe_gap(c, f, cover);
-    for (const Case::Series& series : c.series()) {
-        add_gap_evidence(f, between(series.readings, s.from, s.to));
+    for (std::size_t k = 0; k < c.series().size(); ++k) {
+        if (bound.empty() || bound[k]) { // of a point that still cools nothing was asked
+            const Instant from = bound.empty() ? s.from : *bound[k];
+            add_gap_evidence(f, between(c.series()[k].readings, from, s.to));
+        }
     }
     settle_evidence(f);
     findings.push_back(std::move(f));

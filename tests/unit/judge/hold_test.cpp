@@ -726,3 +726,17 @@ TEST_CASE("food that was cold once, and was cooked since, comes to its cooling h
                f.verdict == Verdict::not_met;
     }));
 }
+
+TEST_CASE(
+    "a silence in a cooling is told by the points that are cold, not by one that still cools") {
+    Lot lot;
+    lot.stage(Stage::cooling, 0).readings({{0, 140}, {60, 70}, {100, 41}, {300, 41}, {310, 41}});
+    lot.readings({{0, 140}, {60, 70}, {100, 60}, {300, 55}}, Scale::fahrenheit, "edge").served(310);
+    const auto j = lot.judged(fda());
+    const Finding& f = only(j, "cold-holding");
+    REQUIRE(f.gaps.size() == 1);
+    REQUIRE(f.evidence.size() == 2);
+    for (const auto& r : f.evidence) {
+        CHECK(r.value == Temperature::of_degrees(41, Scale::fahrenheit));
+    }
+}
